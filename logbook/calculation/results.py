@@ -1,0 +1,228 @@
+"""What the calculations hand on to the pages and the data files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from logbook.calculation.figure import Figure
+from logbook.findings import Finding
+from logbook.model.book import Book
+from logbook.model.entry import Entry
+from logbook.model.run import Run
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class StageKey:
+    """A stage of a run: the run's name and the stage's place in it, from 0."""
+
+    run: str
+    index: int
+
+
+class Role(StrEnum):
+    """The part a thing plays between two stages."""
+
+    FEED = "feed"  # entered from outside the book
+    ADDITION = "addition"  # a reagent or supply with a stated composition
+    CHARGE = "charge"  # what a stage hands on to the next
+    SIDE = "side stream"  # kept
+    PRODUCT = "product"
+    SAMPLE = "sample"
+    LEFT = "left behind"
+    LOSS = "loss"
+    WASTE = "waste"
+
+
+class Fate(StrEnum):
+    """Where a thing is now."""
+
+    USED = "used"  # a later stage took it
+    SHELF = "on the shelf"
+    WASTE = "in waste"
+    LOST = "lost"
+    SOLD = "sold"
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """One physical thing in one state: an arc from the stage that made it to the one that used it.
+
+    `key` is the label, with a number where the same jar had several states ("F-21 (2)"), or
+    for a thing without a label the run and what it was. `contents` gives grams of each metal
+    spoken of; a metal that is in the run but not stated for this thing has an unknown figure.
+    `part_of` is the key of the lot or jar it was drawn from; `pooled_from` the keys poured in.
+    """
+
+    key: str
+    label: str
+    what: str
+    role: Role
+    fate: Fate
+    made_by: StageKey | None
+    used_by: StageKey | None
+    gross: Figure  # g
+    volume: Figure  # L
+    contents: Mapping[str, Figure]  # metal -> g
+    day: date | None  # when it came to be
+    part_of: str = ""
+    share: Figure | None = None
+    pooled_from: tuple[str, ...] = ()
+    entries: tuple[Entry, ...] = ()
+    moisture: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MetalBalance:
+    """One metal in one run. All masses in grams; see metal terms in the guide.
+
+    `head_basis` is assayed, built-up or unknown; `closes` is yes, no or unknown.
+    """
+
+    run: str
+    metal: str
+    head: Figure
+    head_basis: str
+    product: Figure
+    shelf: Figure
+    waste: Figure
+    lost: Figure
+    unaccounted: Figure
+    recovery: Figure
+    accountability: Figure
+    closes: str
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CostLine:
+    """One kind of cost of a run: feed, reagent, labour, energy, breakage, lump, fee, other."""
+
+    kind: str
+    amount: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class ReagentUse:
+    """One reagent in one stage. `used` is in L, g or 1; what it needs is not computed yet."""
+
+    stage: StageKey
+    reagent: str
+    strength: str
+    used: Figure
+    cost: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class StageTime:
+    """The time a stage took, in hours."""
+
+    stage: StageKey
+    hands_on: Figure
+    elapsed: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A rule of cautions.toml that a stage meets, with the entry that raised it."""
+
+    rule: str
+    signal: str  # danger, warning
+    text: str
+    do: str
+    source: str
+    stage: StageKey
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class RunFigures:
+    """Everything worked out for one run."""
+
+    run: Run
+    end: date | None
+    feed: Figure  # g, gross weight of the scrap taken
+    mass_yield: Figure  # g/g, product weight over feed weight: neither recovery nor purity
+    balances: tuple[MetalBalance, ...]
+    purities: tuple[Figure, ...]  # of each product, with its evidence in `notes`
+    hands_on: Figure
+    elapsed: Figure
+    stage_times: tuple[StageTime, ...]
+    costs: tuple[CostLine, ...]
+    cost: Figure  # without feed
+    cost_with_feed: Figure
+    worth: Figure  # of the product, at the price of the run's last day
+    worth_latest: Figure
+    net: Figure
+    net_per_hour: Figure
+    reagents: tuple[ReagentUse, ...]
+    things_in: tuple[Thing, ...]
+    things_out: tuple[Thing, ...]
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PeriodTotal:
+    """Running figures of one metal over a month ("2026-03"), a year ("2026") or "all"."""
+
+    period: str
+    metal: str
+    head: Figure
+    product: Figure
+    recovery: Figure
+    cost: Figure  # of the runs of the period that made this metal their aim
+    hours: Figure
+    net: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class MetalPoint:
+    """Fine metal made so far, after a run: one point of the front page's chart."""
+
+    day: date
+    run: str
+    metal: str
+    fine: Figure  # this run's product
+    so_far: Figure  # g
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """A sale: what was received for a labelled thing."""
+
+    run: str
+    day: date | None
+    label: str
+    metal: str
+    gross: Figure
+    fine: Figure
+    received: Figure
+    estimated: Figure
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class DayPrice:
+    """The price of a metal on a day, per gram, in the book's currency."""
+
+    metal: str
+    day: date
+    price: Figure
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class BookFigures:
+    """Everything worked out for a book. Findings here are those only a whole book can show."""
+
+    book: Book
+    runs: Mapping[str, RunFigures]
+    things: tuple[Thing, ...]
+    shelf: tuple[Thing, ...]
+    totals: tuple[PeriodTotal, ...]
+    points: tuple[MetalPoint, ...]
+    prices: tuple[DayPrice, ...]
+    sales: tuple[Sale, ...]
+    findings: tuple[Finding, ...]

@@ -1,0 +1,125 @@
+"""One entry of a log: what was done, to how much of what, and under which conditions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, time
+
+from logbook.model.amount import Amount
+from logbook.source import Span
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A date, a time of day, or both, as far as the writer gave them."""
+
+    span: Span
+    day: date | None = None
+    clock: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A name in square brackets: what is written on the jar."""
+
+    span: Span
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Composition:
+    """What the writer says a thing holds of one metal, and on what evidence.
+
+    `amount` is a fraction, a concentration (g/L) or, for a stated content, a mass.
+    """
+
+    span: Span
+    metal: str  # name in metals.toml
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """Some amount of one thing.
+
+    `amount` is None where none was written: all of a labelled thing, an unknown amount
+    of anything else. `share` is the part of a labelled thing that was meant: 0.5 for
+    "half of"; 1.0 for "all of" or for a label without an amount.
+    """
+
+    span: Span
+    amount: Amount | None = None
+    what: str = ""
+    labels: tuple[Label, ...] = ()
+    share: float | None = None
+    strength: Amount | None = None
+    reagent: str = ""  # name in reagents.toml, where the thing is known there
+    second: Amount | None = None  # a volume said beside a mass, or the other way round
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """Money that belongs to an entry."""
+
+    amount: Amount
+    would_cost: bool = False  # "would cost $20": counts only in the cost with feed
+
+
+@dataclass(frozen=True, slots=True)
+class SpotTest:
+    """What a spot test showed: `tested THING with TEST: what was seen`."""
+
+    span: Span
+    thing: str
+    labels: tuple[Label, ...]
+    test: str
+    seen: str
+    finding: str  # none, faint, clear, strong, unclear
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A figure the writer worked out: `reckoned WHAT VALUE [of X] [at $52 per g]`."""
+
+    span: Span
+    what: str
+    amount: Amount
+    of: str = ""
+    at: Amount | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A list item that begins with an action.
+
+    `action` is the past form of actions.toml ("took"); `planned` tells that the plain form
+    was written ("take"). `line` is the line of the log on which the entry starts.
+    """
+
+    action: str
+    span: Span
+    line: int
+    planned: bool = False
+    when: When | None = None
+    portions: tuple[Portion, ...] = ()
+    supplies: tuple[Portion, ...] = ()  # after "with": rinsed with 200 mL water
+    sources: tuple[Label, ...] = ()  # from [X]
+    destinations: tuple[Label, ...] = ()  # into [X]
+    compositions: tuple[Composition, ...] = ()
+    conditions: tuple[Amount, ...] = ()  # at 70 C, at 12 V; for `read`, what was read
+    duration: Amount | None = None  # for 2 h; for `worked` and `waited`, how long
+    price: Price | None = None
+    per: Amount | None = None  # for `priced`: a price per unit
+    metal: str = ""  # for `priced`
+    method: str = ""  # by density
+    equipment: tuple[str, ...] = ()  # on the hotplate
+    moisture: str = ""  # damp, wet, dry
+    end_point: str = ""  # until clear
+    repeats: int | None = 1  # None: at least one, not known how many
+    vessels: int = 1  # in 3 beakers
+    in_all: bool = False
+    as_product: bool = False
+    tests: tuple[SpotTest, ...] = ()
+    claim: Claim | None = None
+    words: str = ""  # what was found, broken, asked, or noted in private
+    remarks: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""From text to entries: blocks, fields, amounts, entries. Never raises on what a user wrote."""

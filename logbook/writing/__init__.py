@@ -1,0 +1,1 @@
+"""From page views to files: templates, data files, terminal text."""
