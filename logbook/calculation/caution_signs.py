@@ -1,0 +1,168 @@
+"""What the entries of a log say is in a vessel: signs for the rules of cautions.toml.
+
+Names are matched as whole words, and plurals of them, in the reader's own record of a thing and
+in the writer's words for it. Which rules the signs meet is decided in cautions.py.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+
+from logbook.calculation.caution_rules import Signs, rule_book, words_asked_for
+from logbook.model.amount import Dimension
+from logbook.model.entry import Entry, Portion
+from logbook.model.run import Stage
+from logbook.reference import metals, reagent_words, reagents
+
+HOT = 40.0
+"""degC from which an entry counts as hot; common practice, no source."""
+
+OUT = frozenset(
+    """got kept left lost sampled discarded weighed measured assayed tested found waited
+    worked""".split()
+)
+"""Actions whose things leave the stage, or were in it before."""
+
+LIQUID = re.compile(r"\b(solution|liquor|liquid|filtrate|acid|rinse|rinsing|washing|water)s?\b")
+
+
+def _finder(words: Iterable[str]) -> re.Pattern[str]:
+    """A pattern that finds any of the words, the longest first, as whole words or plurals."""
+    longest = sorted(words, key=lambda word: (-len(word), word))
+    return re.compile(rf"(?<!\w)({'|'.join(map(re.escape, longest))})(?:e?s)?(?!\w)")
+
+
+@cache
+def _supply_finder() -> re.Pattern[str]:
+    return _finder({*reagent_words(), *rule_book().words})
+
+
+@cache
+def _metal_names() -> Mapping[str, str]:
+    """Words for metals without their symbols, which are too short to be looked for in prose."""
+    return {
+        word.lower(): metal.name
+        for metal in metals().values()
+        for word in (metal.name, *metal.also)
+    }
+
+
+@cache
+def _metal_finder() -> re.Pattern[str]:
+    return _finder(_metal_names())
+
+
+@cache
+def _word_finder(kind: str) -> re.Pattern[str]:
+    return _finder(words_asked_for(kind))
+
+
+def _reagent_signs(name: str) -> Signs:
+    reagent = reagents().get(name)
+    classes = reagent.classes if reagent else ()
+    return frozenset({f"reagent {name}", *(f"class {word}" for word in classes)})
+
+
+def _supply_signs(text: str) -> Signs:
+    """What words for a supply say is there."""
+    signs: set[str] = set()
+    for match in _supply_finder().finditer(text.lower()):
+        word = match[1]
+        signs |= rule_book().words.get(word, frozenset())
+        if word in reagent_words():
+            signs |= _reagent_signs(reagent_words()[word])
+    return frozenset(signs)
+
+
+def metal_signs(text: str) -> Signs:
+    """The metals that a text names in full.
+
+    >>> sorted(metal_signs("Zinc from a galvanised lead pipe"))
+    ['metal lead', 'metal zinc']
+    """
+    names = _metal_names()
+    return frozenset(f"metal {names[m[1]]}" for m in _metal_finder().finditer(text.lower()))
+
+
+def word_signs(kind: str, text: str) -> Signs:
+    """The words of a text that rules ask for as `word X` or as `said X`.
+
+    >>> sorted(word_signs("word", "Contacts of relays"))
+    ['word contact', 'word relay']
+    """
+    return frozenset(f"{kind} {m[1]}" for m in _word_finder(kind).finditer(text.lower()))
+
+
+def thing_signs(portion: Portion) -> Signs:
+    """What one thing is, as far as its name tells."""
+    named = _reagent_signs(portion.reagent) if portion.reagent else frozenset()
+    return named | _supply_signs(portion.what) | metal_signs(portion.what)
+
+
+def _is_hot(entry: Entry) -> bool:
+    return any(
+        amount.dimension is Dimension.TEMPERATURE and (amount.high or amount.base_value or 0) >= HOT
+        for amount in entry.conditions
+    )
+
+
+def stated_signs(entry: Entry) -> Signs:
+    """What an entry says whatever becomes of its things: step, heat, metals, words, damp."""
+    signs = {f"action {entry.action}", *rule_book().steps.get(entry.action, ())}
+    signs |= {f"metal {composition.metal}" for composition in entry.compositions}
+    signs |= word_signs("said", entry.span.text)
+    if _is_hot(entry):
+        signs.add("state heat")
+    if entry.moisture in ("damp", "wet"):
+        signs.add("state damp")
+    for test in entry.tests:
+        signs |= {f"tested {s.removeprefix('class ')}" for s in _supply_signs(test.test)}
+    if entry.action in ("took", "got", "kept"):
+        for portion in entry.portions:
+            signs |= word_signs("word", portion.what) | metal_signs(portion.what)
+    return frozenset(signs)
+
+
+def brought_signs(entry: Entry) -> Signs:
+    """What an entry brings into the vessel under its own name."""
+    brought = entry.supplies if entry.action in OUT else (*entry.portions, *entry.supplies)
+    return frozenset().union(*(thing_signs(portion) for portion in brought))
+
+
+def heading_signs(stage: Stage) -> Signs:
+    """What the heading of a stage says."""
+    signs = {f"stage {kind}" for kind in stage.kinds}
+    if rule_book().hot.intersection(stage.kinds):
+        signs.add("state heat")
+    return frozenset(signs)
+
+
+def labels(entry: Entry) -> Iterator[str]:
+    """The labels of the things an entry speaks of."""
+    for portion in entry.portions:
+        yield from (label.name for label in portion.labels)
+
+
+def got(stage: Stage) -> tuple[Portion, ...]:
+    """What a stage got."""
+    return tuple(p for entry in stage.entries if entry.action == "got" for p in entry.portions)
+
+
+def _is_liquid(portion: Portion) -> bool:
+    by_volume = portion.amount is not None and portion.amount.dimension is Dimension.VOLUME
+    return by_volume or LIQUID.search(portion.what.lower()) is not None
+
+
+def rinses_charge(entry: Entry, stage: Stage) -> bool:
+    """Whether an entry washes the solid charge itself, not a filter that its liquid left.
+
+    Where that is open, it does not: what was there is taken to be there still.
+    """
+    if entry.action not in ("rinsed", "washed"):
+        return False
+    left = got(stage)
+    if any(_is_liquid(portion) for portion in left):
+        return False
+    return bool(left) or "rinse" in stage.kinds

@@ -1,0 +1,219 @@
+"""Cautions: which rules of cautions.toml the stages of a run meet.
+
+Rules are matched on what was added, used, taken and kept, stage by stage, together with what
+an earlier stage left in the vessel or under a label. Where it is open whether something is
+still there, it is taken to be there: a caution too many beats one missing. Nothing here ever
+says that a step is safe, and prose is not read: only entries count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from logbook.calculation.caution_rules import Rule, Signs, rule_book
+from logbook.calculation.caution_signs import (
+    OUT,
+    brought_signs,
+    got,
+    heading_signs,
+    labels,
+    metal_signs,
+    rinses_charge,
+    stated_signs,
+    thing_signs,
+    word_signs,
+)
+from logbook.calculation.results import Caution, StageKey
+from logbook.model.entry import Entry
+from logbook.model.run import Run, Stage
+
+DEFERRAL = (
+    "These cautions are reminders, not permission and not advice. Local law and codes, proper "
+    "ventilation, protective equipment and licensed practice come first. A danger that is not "
+    "named here is still a danger: the absence of a caution says nothing about safety."
+)
+"""The sentences that follow wherever cautions are shown."""
+
+SILENT = frozenset(
+    {"bought", "spent", "sold", "priced", "reckoned", "ask", "private", "read", "broke"}
+)
+"""Actions that bring nothing into a vessel and say nothing about one."""
+
+
+def _lasting(signs: Signs) -> Signs:
+    """What neither a rinse nor a new charge takes away."""
+    return frozenset(sign for sign in signs if sign.startswith(("metal ", "word ")))
+
+
+def _staying(signs: Signs) -> Signs:
+    """What can go on with a charge when its stage ends."""
+    kinds = ("metal ", "word ", "class ", "reagent ", "state damp")
+    return frozenset(sign for sign in signs if sign.startswith(kinds))
+
+
+@dataclass(slots=True)
+class _Vessel:
+    """What is in a stage as its entries go by; lives only while one stage is looked at.
+
+    `carried` was there before, `new` came in this stage and by which entry (None: the
+    heading), `holds` is what the charge holds now, after what was rinsed out of it.
+    """
+
+    carried: Signs
+    new: dict[str, Entry | None] = field(default_factory=dict)
+    holds: Signs = frozenset()
+
+    @property
+    def signs(self) -> Signs:
+        """Everything that was ever together here."""
+        return self.carried | self.new.keys()
+
+    def note(self, signs: Signs, entry: Entry | None) -> None:
+        """Something is said of the stage that the charge does not keep."""
+        self.new |= dict.fromkeys(signs, entry)
+
+    def bring(self, signs: Signs, entry: Entry | None) -> None:
+        """Something enters the charge."""
+        self.note(signs, entry)
+        self.holds |= signs
+
+    def rinse(self) -> None:
+        """The charge is washed; what was carried meets nothing added after it."""
+        self.holds = _lasting(self.holds)
+        if not any(sign.startswith("class ") for sign in self.new):
+            self.carried = _lasting(self.carried)
+
+
+def _raised(signs: Signs, fresh: Signs) -> list[Rule]:
+    """The rules that signs meet, at least one group of each by something fresh."""
+    met = [
+        rule
+        for rule in rule_book().rules
+        if all(group & signs for group in rule.meets) and any(group & fresh for group in rule.meets)
+    ]
+    names = {rule.name for rule in met}
+    return [rule for rule in met if rule.covered_by not in names]
+
+
+def _entry_behind(rule: Rule, vessel: _Vessel, stage: Stage, run: Run) -> Entry | None:
+    """The entry that completed the meeting: the last that gave one of the rule's signs."""
+    asked = frozenset().union(*rule.meets)
+    entries = [entry for sign, entry in vessel.new.items() if sign in asked and entry is not None]
+    if entries:
+        return max(entries, key=lambda entry: entry.span.start)
+    others = (*stage.entries, *run.entries)
+    return next((entry for entry in others if entry.action != "private"), None)
+
+
+def _caution(rule: Rule, where: StageKey, entry: Entry, label: str = "") -> Caution:
+    text = f"In [{label}]: {rule.text}" if label else rule.text
+    return Caution(rule.name, rule.signal, text, rule.do, rule.source, where, entry)
+
+
+@dataclass(slots=True)
+class _Walk:
+    """Goes through one run, stage by stage; lives only while that run is looked at.
+
+    `shelf` is what each label has held so far, `carried` what the vessel holds.
+    """
+
+    run: Run
+    shelf: dict[str, Signs]
+    carried: Signs
+    raised: list[Caution] = field(default_factory=list)
+
+    def through(self) -> None:
+        """Look at every stage in order."""
+        stated = frozenset().union(*(stated_signs(entry) for entry in self.run.entries))
+        metals = frozenset(sign for sign in stated if sign.startswith("metal "))
+        self.carried |= metals | {f"metal {metal}" for metal in self.run.metals}
+        for index, stage in enumerate(self.run.stages):
+            opening = _Vessel(self.carried, holds=self.carried)
+            if index == 0:
+                title = self.run.title
+                opening.bring(word_signs("word", title) | metal_signs(title), None)
+            self._stage(StageKey(self.run.name, index), stage, opening)
+
+    def _stage(self, where: StageKey, stage: Stage, vessel: _Vessel) -> None:
+        entries = [entry for entry in stage.entries if entry.action not in SILENT]
+        vessel.note(heading_signs(stage), None)
+        if any(entry.action == "took" for entry in entries):
+            vessel.carried = _lasting(vessel.carried)
+            vessel.holds = _lasting(vessel.holds)
+        for entry in entries:
+            self._enter(entry, stage, vessel)
+        for rule in _raised(vessel.signs, frozenset(vessel.new)):
+            behind = _entry_behind(rule, vessel, stage, self.run)
+            if behind is not None:
+                self.raised.append(_caution(rule, where, behind))
+        for entry in entries:
+            self._put_away(where, entry, vessel)
+        self._go_on(stage, vessel)
+
+    def _enter(self, entry: Entry, stage: Stage, vessel: _Vessel) -> None:
+        """One entry's part, and with a label whatever that label has held."""
+        if rinses_charge(entry, stage):
+            vessel.rinse()
+            vessel.note(stated_signs(entry) | brought_signs(entry), entry)
+            return
+        signs = stated_signs(entry) | brought_signs(entry)
+        taken = () if entry.action in OUT else tuple(labels(entry))
+        for label in (*taken, *(source.name for source in entry.sources)):
+            signs |= self.shelf.get(label, frozenset())
+        vessel.bring(signs, entry)
+
+    def _put_away(self, where: StageKey, entry: Entry, vessel: _Vessel) -> None:
+        """What leaves under a label: what it meets there, and what the label then holds."""
+        destinations = (label.name for label in entry.destinations)
+        for label in (*destinations, *(labels(entry) if entry.action in OUT else ())):
+            held = self.shelf.get(label, frozenset())
+            leaving = self._leaving(entry, vessel)
+            self.shelf[label] = held | leaving
+            here = {rule.name for rule in _raised(vessel.signs, vessel.signs)}
+            before = {rule.name for rule in _raised(held, held)}
+            for rule in _raised(held | leaving, leaving):
+                if rule.name not in here | before:
+                    self.raised.append(_caution(rule, where, entry, label))
+
+    @staticmethod
+    def _leaving(entry: Entry, vessel: _Vessel) -> Signs:
+        """A bar or powder of metal takes itself along; anything else all that was about it."""
+        things = frozenset().union(*(thing_signs(portion) for portion in entry.portions))
+        if "class metal" in things:
+            return things
+        about = vessel.holds if entry.action == "got" else vessel.signs
+        return _staying(about | things)
+
+    def _go_on(self, stage: Stage, vessel: _Vessel) -> None:
+        """What the next stage starts with."""
+        things = frozenset().union(*(thing_signs(portion) for portion in got(stage)))
+        self.carried = _staying(vessel.holds | things | _lasting(vessel.signs))
+        if "stage dry" in vessel.signs:
+            got_damp = any(
+                e.action == "got" and e.moisture not in ("", "dry") for e in stage.entries
+            )
+            self.carried -= frozenset() if got_damp else {"state damp"}
+
+
+def cautions_of_runs(runs: Iterable[Run]) -> Mapping[str, tuple[Caution, ...]]:
+    """The cautions of each run, by its name, with jars and waste containers followed through.
+
+    The runs are taken in the order given. A label keeps what was ever put into it, so that a
+    waste container filled in two runs is looked at as one mixture. `Continues` takes up what
+    the earlier run left in the vessel.
+    """
+    shelf: dict[str, Signs] = {}
+    ends: dict[str, Signs] = {}
+    cautions: dict[str, tuple[Caution, ...]] = {}
+    for run in runs:
+        walk = _Walk(run, shelf, ends.get(run.continues, frozenset()))
+        walk.through()
+        ends[run.name] = walk.carried
+        cautions[run.name] = tuple(walk.raised)
+    return cautions
+
+
+def raised_cautions(run: Run) -> tuple[Caution, ...]:
+    """The cautions of one run looked at alone: what its labels held before is not known."""
+    return cautions_of_runs((run,))[run.name]
