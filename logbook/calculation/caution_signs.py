@@ -20,8 +20,8 @@ HOT = 40.0
 """degC from which an entry counts as hot; common practice, no source."""
 
 OUT = frozenset(
-    """got kept left lost sampled discarded weighed measured assayed tested found waited
-    worked""".split()
+    {"got", "kept", "left", "lost", "sampled", "discarded", "weighed", "measured"}
+    | {"assayed", "tested", "found", "waited", "worked", "read"}
 )
 """Actions whose things leave the stage, or were in it before."""
 
@@ -108,6 +108,17 @@ def _is_hot(entry: Entry) -> bool:
     )
 
 
+def _is_liquid(portion: Portion) -> bool:
+    by_volume = portion.amount is not None and portion.amount.dimension is Dimension.VOLUME
+    return by_volume or LIQUID.search(portion.what.lower()) is not None
+
+
+def _may_be_liquid(portion: Portion) -> bool:
+    reagent = reagents().get(portion.reagent)
+    solid = reagent is not None and reagent.state == "solid"
+    return _is_liquid(portion) or (portion.amount is None and not solid)
+
+
 def stated_signs(entry: Entry) -> Signs:
     """What an entry says whatever becomes of its things: step, heat, metals, words, damp."""
     signs = {f"action {entry.action}", *rule_book().steps.get(entry.action, ())}
@@ -117,6 +128,8 @@ def stated_signs(entry: Entry) -> Signs:
         signs.add("state heat")
     if entry.moisture in ("damp", "wet"):
         signs.add("state damp")
+    if entry.action in ("kept", "left") and any(map(_may_be_liquid, entry.portions)):
+        signs.add("state liquid kept")
     for test in entry.tests:
         signs |= {f"tested {s.removeprefix('class ')}" for s in _supply_signs(test.test)}
     if entry.action in ("took", "got", "kept"):
@@ -148,11 +161,6 @@ def labels(entry: Entry) -> Iterator[str]:
 def got(stage: Stage) -> tuple[Portion, ...]:
     """What a stage got."""
     return tuple(p for entry in stage.entries if entry.action == "got" for p in entry.portions)
-
-
-def _is_liquid(portion: Portion) -> bool:
-    by_volume = portion.amount is not None and portion.amount.dimension is Dimension.VOLUME
-    return by_volume or LIQUID.search(portion.what.lower()) is not None
 
 
 def rinses_charge(entry: Entry, stage: Stage) -> bool:

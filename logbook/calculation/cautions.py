@@ -27,6 +27,7 @@ from logbook.calculation.caution_signs import (
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
 from logbook.model.run import Run, Stage
+from logbook.source import Span
 
 DEFERRAL = (
     "These cautions are reminders, not permission and not advice. Local law and codes, proper "
@@ -35,9 +36,7 @@ DEFERRAL = (
 )
 """The sentences that follow wherever cautions are shown."""
 
-SILENT = frozenset(
-    {"bought", "spent", "sold", "priced", "reckoned", "ask", "private", "read", "broke"}
-)
+SILENT = frozenset({"bought", "spent", "sold", "priced", "reckoned", "ask", "private", "broke"})
 """Actions that bring nothing into a vessel and say nothing about one."""
 
 
@@ -122,10 +121,11 @@ class _Walk:
     shelf: dict[str, Signs]
     carried: Signs
     raised: list[Caution] = field(default_factory=list)
+    stated: dict[tuple[Span, str], Signs] = field(default_factory=dict)
 
     def through(self) -> None:
         """Look at every stage in order."""
-        stated = frozenset().union(*(stated_signs(entry) for entry in self.run.entries))
+        stated = frozenset().union(*map(self._stated, self.run.entries))
         metals = frozenset(sign for sign in stated if sign.startswith("metal "))
         self.carried |= metals | {f"metal {metal}" for metal in self.run.metals}
         for index, stage in enumerate(self.run.stages):
@@ -134,6 +134,12 @@ class _Walk:
                 title = self.run.title
                 opening.bring(word_signs("word", title) | metal_signs(title), None)
             self._stage(StageKey(self.run.name, index), stage, opening)
+
+    def _stated(self, entry: Entry) -> Signs:
+        key = entry.span, entry.action
+        if key not in self.stated:
+            self.stated[key] = stated_signs(entry)
+        return self.stated[key]
 
     def _stage(self, where: StageKey, stage: Stage, vessel: _Vessel) -> None:
         entries = [entry for entry in stage.entries if entry.action not in SILENT]
@@ -155,9 +161,9 @@ class _Walk:
         """One entry's part, and with a label whatever that label has held."""
         if rinses_charge(entry, stage):
             vessel.rinse()
-            vessel.note(stated_signs(entry) | brought_signs(entry), entry)
+            vessel.note(self._stated(entry) | brought_signs(entry), entry)
             return
-        signs = stated_signs(entry) | brought_signs(entry)
+        signs = self._stated(entry) | brought_signs(entry)
         taken = () if entry.action in OUT else tuple(labels(entry))
         for label in (*taken, *(source.name for source in entry.sources)):
             signs |= self.shelf.get(label, frozenset())
@@ -170,10 +176,11 @@ class _Walk:
             held = self.shelf.get(label, frozenset())
             leaving = self._leaving(entry, vessel)
             self.shelf[label] = held | leaving
-            here = {rule.name for rule in _raised(vessel.signs, vessel.signs)}
-            before = {rule.name for rule in _raised(held, held)}
+            if leaving <= held or not held:
+                continue
+            known = {rule.name for signs in (vessel.signs, held) for rule in _raised(signs, signs)}
             for rule in _raised(held | leaving, leaving):
-                if rule.name not in here | before:
+                if rule.name not in known:
                     self.raised.append(_caution(rule, where, entry, label))
 
     @staticmethod
@@ -189,11 +196,10 @@ class _Walk:
         """What the next stage starts with."""
         things = frozenset().union(*(thing_signs(portion) for portion in got(stage)))
         self.carried = _staying(vessel.holds | things | _lasting(vessel.signs))
-        if "stage dry" in vessel.signs:
-            got_damp = any(
-                e.action == "got" and e.moisture not in ("", "dry") for e in stage.entries
-            )
-            self.carried -= frozenset() if got_damp else {"state damp"}
+        moisture = {entry.moisture for entry in stage.entries if entry.action == "got"}
+        dried = "stage dry" in vessel.signs or "dry" in moisture
+        if dried and not moisture & {"damp", "wet"}:
+            self.carried -= {"state damp"}
 
 
 def cautions_of_runs(runs: Iterable[Run]) -> Mapping[str, tuple[Caution, ...]]:

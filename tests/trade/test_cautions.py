@@ -1,0 +1,218 @@
+"""The rules of cautions.toml: each is raised on its typical case and not on a neighbour.
+
+What must be raised is judged by chemistry and practice as cautions.toml gives them with their
+sources, never by what the program said before.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from logbook.calculation.caution_rules import rule_book
+from logbook.calculation.cautions import DEFERRAL, cautions_of_runs, raised_cautions
+from logbook.model.run import Run
+from logbook.reading import read_book
+from logbook.reference import actions, load, metals, reagents, stage_kinds
+from logbook.source import SourceText
+from tests.trade import caution_cases
+
+CASES = caution_cases()
+TITLE = "# A case\n\nDate: 2026-03-14\n\n"
+
+
+def read(*logs: str) -> tuple[Run, ...]:
+    """Runs read from logs, in the order of their days."""
+    texts = [
+        SourceText(f"runs/2026-03-{day:02}-case.md", log if log.startswith("# ") else TITLE + log)
+        for day, log in enumerate(logs, start=1)
+    ]
+    return read_book(texts).runs
+
+
+def rules_of(*logs: str) -> list[set[str]]:
+    """The rules raised in each run of a small book."""
+    found = cautions_of_runs(read(*logs))
+    return [{caution.rule for caution in cautions} for cautions in found.values()]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case["rule"]))
+def test_a_rule_is_raised_on_its_case(case: dict[str, Any]) -> None:
+    """The typical case of a danger raises its rule."""
+    (run,) = read(case["raises"])
+    assert case["rule"] in {caution.rule for caution in raised_cautions(run)}
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case["rule"]))
+def test_a_rule_is_not_raised_on_its_neighbour(case: dict[str, Any]) -> None:
+    """A neighbour that is harmless in this one respect does not raise the rule."""
+    (run,) = read(case["silent"])
+    assert case["rule"] not in {caution.rule for caution in raised_cautions(run)}
+
+
+def test_every_rule_has_a_case() -> None:
+    """No rule is without its two logs."""
+    assert {case["rule"] for case in CASES} == {rule.name for rule in rule_book().rules}
+
+
+def known_names() -> dict[str, set[str] | None]:
+    """For each kind of sign the names it may have; None where any word will do."""
+    classes = set(load("reagents.toml")["classes"])
+    return {
+        "class": classes,
+        "tested": classes,
+        "reagent": set(reagents()),
+        "metal": set(metals()),
+        "stage": set(stage_kinds()),
+        "action": set(actions()),
+        "state": {"heat", "damp", "liquid kept"},
+        "word": None,
+        "said": None,
+    }
+
+
+def test_every_sign_can_be_given() -> None:
+    """A misspelt sign would be a caution that is never raised."""
+    names = known_names()
+    book = rule_book()
+    signs = {s for rule in book.rules for group in rule.meets for s in group}
+    signs |= {s for group in (*book.words.values(), *book.steps.values()) for s in group}
+    for sign in signs:
+        kind, _, name = sign.partition(" ")
+        known = names[kind]
+        assert known is None or name in known, sign
+        assert name == name.lower().strip(), sign
+    assert book.hot <= set(stage_kinds())
+
+
+def test_rules_are_complete() -> None:
+    """Signal words are those of the GHS; a rule says what happens, what to do and who says so."""
+    names = [rule.name for rule in rule_book().rules]
+    assert len(names) == len(set(names))
+    for rule in rule_book().rules:
+        assert rule.signal in ("danger", "warning")
+        assert rule.meets and all(rule.meets)
+        assert rule.text and rule.do and rule.source
+        assert not rule.covered_by or rule.covered_by in names
+
+
+def test_no_rule_gives_leave() -> None:
+    """Neither text nor advice ever calls a step safe, and the deferral says so for all."""
+    for rule in rule_book().rules:
+        words = f"{rule.text} {rule.do}".lower()
+        assert "is safe" not in words and "harmless" not in words and "you can" not in words
+    assert "absence of a caution says nothing about safety" in DEFERRAL
+    for word in ("codes", "ventilation", "protective", "licensed"):
+        assert word in DEFERRAL
+
+
+def test_what_was_left_in_the_vessel_counts() -> None:
+    """Nitric acid of one stage meets the ammonia of the third, with only a filter between."""
+    (found,) = rules_of(
+        "## Dissolve\n- took 20 g contacts, silver 71 %\n- added 40 mL nitric acid 68 %\n"
+        "\n## Filter\n- waited 1 h\n\n## Trial\n- added 30 mL ammonia\n"
+    )
+    assert {"silver-with-ammonia", "ammonium-with-nitrate"} <= found
+
+
+def test_a_rinsed_solid_is_not_taken_for_wet_with_acid() -> None:
+    """After the washed powder was got, hydrochloric acid does not make aqua regia any more."""
+    (found,) = rules_of(
+        "## Part\n- took 20 g inquarted shot\n- added 80 mL nitric acid 68 %\n"
+        "- rinsed 5 times with 100 mL distilled water\n- got 5.1 g brown powder\n"
+        "\n## Dissolve\n- added 60 mL hydrochloric acid 32 %\n"
+    )
+    assert "aqua-regia" not in found
+
+
+def test_a_rinsed_filter_does_not_clear_the_liquid() -> None:
+    """What goes on is the acid liquid, though a filter was rinsed: the meeting is still told."""
+    (found,) = rules_of(
+        "## Dissolve\n- took 20 g contacts\n- added 80 mL nitric acid 68 %\n"
+        "- rinsed with 100 mL distilled water\n- got 200 mL solution\n"
+        "\n## Drop\n- added 60 mL hydrochloric acid 32 %\n"
+    )
+    assert "aqua-regia" in found
+
+
+def test_a_jar_takes_along_what_it_held() -> None:
+    """Spent liquid kept in one run meets bleach in a later one, by its label alone."""
+    first, second = rules_of(
+        "## Leach\n- added 200 mL hydrochloric acid 32 %\n- kept 180 mL green liquid [S-4]\n",
+        "## Treat waste\n- took [S-4]\n- added 100 mL bleach\n",
+    )
+    assert "hypochlorite-with-acid" not in first
+    assert "hypochlorite-with-acid" in second
+
+
+def test_a_waste_container_is_one_mixture() -> None:
+    """Two wastes that must not meet are told where they meet: in the container, by its label."""
+    runs = read(
+        "## Leach\n- added 200 mL hydrochloric acid 32 %\n- discarded 180 mL green liquid into [W-1]\n",
+        "## Strip\n- added 100 mL bleach\n- discarded 90 mL yellow liquid into [W-1]\n",
+    )
+    first, second = cautions_of_runs(runs).values()
+    assert "hypochlorite-with-acid" not in {caution.rule for caution in first}
+    (met,) = [caution for caution in second if caution.rule == "hypochlorite-with-acid"]
+    assert met.text.startswith("In [W-1]: ")
+    assert met.entry.action == "discarded"
+
+
+def test_a_run_that_continues_starts_with_what_was_there() -> None:
+    """`Continues` carries the vessel over, and with it what is in it."""
+    _, second = rules_of(
+        "## Dissolve\n- added 80 mL nitric acid 68 %\n",
+        "# Second day\n\nDate: 2026-03-02\nContinues: 2026-03-01-case\n\n"
+        "## Drop\n- added 60 mL hydrochloric acid 32 %\n",
+    )
+    assert "aqua-regia" in second
+
+
+def test_the_entry_that_completed_the_meeting_is_named() -> None:
+    """The caution points to the line after which both were together."""
+    (run,) = read("## Treat waste\n- added 500 mL bleach\n- added 100 mL vinegar\n- waited 1 h\n")
+    (met,) = [c for c in raised_cautions(run) if c.rule == "hypochlorite-with-acid"]
+    assert "vinegar" in met.entry.span.text
+    assert met.stage.index == 0 and met.stage.run == run.name
+
+
+def test_a_caution_is_not_repeated_while_nothing_new_comes() -> None:
+    """A stage that only waits does not raise again what the stage before raised."""
+    (run,) = read(
+        "## Treat waste\n- added 500 mL bleach\n- added 100 mL vinegar\n\n## Settle\n- waited 1 h\n"
+    )
+    assert [c.stage.index for c in raised_cautions(run) if c.rule == "hypochlorite-with-acid"] == [
+        0
+    ]
+
+
+def test_a_stage_without_entries_still_warns() -> None:
+    """A heading is enough: the melt is as hot when nothing was noted under it."""
+    (found,) = rules_of("## Cement\n- got 20 g cement silver, damp\n\n## Melt\n\nLong and hot.\n")
+    assert {"molten-metal-and-water", "wet-charge-melted"} <= found
+
+
+def test_a_plan_is_warned_about_as_well() -> None:
+    """The plain form and `Status: planned` raise the same rules, before anything is poured."""
+    (found,) = rules_of(
+        "# A plan\n\nDate: 2026-03-14\nStatus: planned\n\n"
+        "## Dissolve\n- take 20 g watch cases\n- add 60 mL hydrochloric acid 32 %\n"
+        "- add 20 mL nitric acid 68 %\n"
+    )
+    assert "aqua-regia" in found
+
+
+def test_private_notes_and_prose_raise_nothing() -> None:
+    """Only entries count, and a private note never gives itself away through a caution."""
+    (found,) = rules_of(
+        "## Settle\n\nNever put bleach into vinegar.\n\n- private: bleach and vinegar, the drain\n"
+        "- waited 1 h\n"
+    )
+    assert found == set()
+
+
+def test_words_that_the_reagent_table_does_not_know() -> None:
+    """ "Spent acid" names no reagent, and is an acid all the same."""
+    (found,) = rules_of("## Treat waste\n- added 2 L spent acid\n- added 100 mL bleach\n")
+    assert "hypochlorite-with-acid" in found
