@@ -40,6 +40,19 @@ def metals_named(words: str) -> set[str]:
     return {metal for metal in found if metal}
 
 
+def _words(text: str) -> set[str]:
+    return {word.lower() for word in WORD.findall(text)}
+
+
+def is_salt_or_scrap(words: str) -> bool:
+    """Whether a phrase speaks of something that holds metal rather than of metal.
+
+    >>> is_salt_or_scrap("silver chloride"), is_salt_or_scrap("silver powder")
+    (True, False)
+    """
+    return bool(_words(words) & NOT_METAL)
+
+
 def is_metal(words: str, metals: Iterable[str]) -> bool:
     """Whether a phrase speaks of one of some metals as metal, not as a salt or as scrap.
 
@@ -48,11 +61,10 @@ def is_metal(words: str, metals: Iterable[str]) -> bool:
     >>> is_metal("small bead", ["gold"]), is_metal("copper bar", ["gold"])
     (True, False)
     """
-    spoken = {word.lower() for word in WORD.findall(words)}
-    if spoken & NOT_METAL:
+    if is_salt_or_scrap(words):
         return False
     named = metals_named(words)
-    return bool(named & set(metals)) if named else bool(spoken & FORMS)
+    return bool(named & set(metals)) if named else bool(_words(words) & FORMS)
 
 
 def is_product(held: Holding, metals: Iterable[str]) -> bool:

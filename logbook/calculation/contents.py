@@ -1,0 +1,150 @@
+"""How much of each metal a thing holds, as far as its log says.
+
+A content is known from weight × assay, volume × concentration, or because it was stated.
+It is never taken from what a thing is called; where nothing was measured the content is not
+known, between nothing and the thing's own weight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.holdings import Holding, Statement
+from logbook.calculation.products import is_metal, is_salt_or_scrap, metals_named
+from logbook.calculation.results import Role, StageKey
+from logbook.calculation.sums import add_up, product
+from logbook.calculation.weights import Weights, leaf
+from logbook.model.amount import Dimension
+
+PER: Mapping[Dimension, Dimension] = {
+    Dimension.FRACTION: Dimension.MASS,
+    Dimension.CONCENTRATION: Dimension.VOLUME,
+}
+
+
+@dataclass(slots=True)
+class Contents:
+    """Contents of things, worked out one after another; `metals` are what each run is after."""
+
+    weights: Weights
+    metals: Mapping[str, frozenset[str]]
+    got: Mapping[StageKey, list[Holding]]
+    found: dict[tuple[int, str], Figure] = field(default_factory=dict)
+
+    def of(self, held: Holding, metal: str) -> Figure:
+        """How much of a metal a thing holds, in grams."""
+        key = id(held), metal
+        if key not in self.found:
+            self.found[key] = self._work_out(held, metal)
+        return self.found[key]
+
+    def _work_out(self, held: Holding, metal: str) -> Figure:
+        name = f"{metal} in {held.title}"
+        if held.missing:
+            return Figure(name, "g", why=held.missing)
+        best: Figure | None = None
+        for figure in self._ways(held, metal, name):
+            if figure.known:
+                return figure
+            if best is None or best.high is None:
+                best = figure
+        return best or self._unmeasured(held, metal, name)
+
+    def _ways(self, held: Holding, metal: str, name: str) -> Iterator[Figure]:
+        """The ways in which a content can be known, the best first."""
+        for statement in statements_of(held, metal):
+            yield self._as_stated(held, statement, name)
+            if statement.composition.amount.high is not None:
+                return  # a limit that was measured here beats what a lot should hold
+        if held.role is Role.LOSS:
+            yield from self._as_lost(held, metal, name)
+        lot = held.parent
+        if lot is not None:
+            for statement in _of_the_lot(lot, metal):
+                yield self._as_stated(held, statement, name)
+            yield product(name, "g", self.of(lot, metal), self.weights.share(held))
+        if held.poured:
+            parts = [self.of(part, metal) for part in held.poured]
+            yield add_up(name, "g", parts, "sum of what was poured together")
+
+    def _as_stated(self, held: Holding, statement: Statement, name: str) -> Figure:
+        """Content from one statement.
+
+        Equation: m = M w (weight [g] × assay [g/g]), m = V c (volume [L] × concentration
+        [g/L]), or m as stated [g]. Source: the definitions of mass fraction and mass
+        concentration; propagation JCGM 100:2008, 5.1.2 (from memory).
+        """
+        amount = statement.composition.amount
+        if amount.dimension is Dimension.MASS:
+            return leaf(name, amount, f"{name} is not written as a figure")
+        assay = assay_figure(held, statement)
+        per = PER.get(amount.dimension)
+        if per is None:
+            why = f"{amount.span.text} says nothing of a weight"
+            return Figure(name, "g", rests_on=(amount.span,), why=why)
+        return product(name, "g", self.weights.of(held, per), assay)
+
+    def _as_lost(self, held: Holding, metal: str, name: str) -> Iterator[Figure]:
+        """A known loss of metal: as fine as what the stage got, or metal as such."""
+        weight = self.weights.of(held, Dimension.MASS)
+        stage = held.made_by
+        others = self.got.get(stage, []) if stage is not None else []
+        aims = self.metals.get(stage.run, frozenset()) if stage is not None else frozenset()
+        metallic = bool(others) and all(is_metal(one.what, aims) for one in others)
+        if len(others) == 1 and metallic and not is_salt_or_scrap(held.what):
+            for statement in statements_of(others[0], metal):
+                if statement.composition.amount.dimension is Dimension.FRACTION:
+                    yield product(name, "g", weight, assay_figure(others[0], statement))
+        named = metals_named(held.what) or (aims if metallic else frozenset())
+        if named == {metal} and not is_salt_or_scrap(held.what):
+            note = f"{held.title}: taken as {metal} through and through, not assayed"
+            words = f"{weight.name}, taken as {metal}"
+            yield replace(
+                weight, name=name, formula=words, terms=(weight,), notes=(*weight.notes, note)
+            )
+
+    def _unmeasured(self, held: Holding, metal: str, name: str) -> Figure:
+        """A content that nobody measured: no more than the thing's own weight."""
+        weight = self.weights.of(held, Dimension.MASS)
+        high = weight.high
+        if weight.value is not None:
+            high = weight.value.value + 2.0 * weight.value.u
+        why = f"the {metal} in {held.title} was never measured"
+        terms = (weight,) if high is not None else ()
+        return Figure(name, "g", why=why, terms=terms, low=0.0, high=high)
+
+
+def assay_figure(held: Holding, statement: Statement) -> Figure:
+    """The assay or concentration that a statement gives, with the evidence for it."""
+    composition = statement.composition
+    name = f"{composition.metal} of {held.title}"
+    why = f"the {composition.metal} of {held.title} is written only as a limit"
+    return leaf(name, composition.amount, why)
+
+
+def statements_of(held: Holding, metal: str) -> Iterator[Statement]:
+    """What was said of a metal in a thing, the latest first, then what its samples showed."""
+    for statement in reversed(held.said):
+        if statement.composition.metal == metal:
+            yield statement
+    for sample in reversed(held.samples):
+        for statement in reversed(sample.said):
+            if statement.composition.metal == metal and _relative(statement):
+                yield statement
+
+
+def _relative(statement: Statement) -> bool:
+    return statement.composition.amount.dimension in PER
+
+
+def _of_the_lot(lot: Holding, metal: str) -> Iterator[Statement]:
+    """The assays of the lot that a thing was drawn from, or of what that was drawn from."""
+    above: Holding | None = lot
+    while above is not None:
+        found = [one for one in statements_of(above, metal) if _relative(one)]
+        if found:
+            yield from found
+            return
+        above = above.parent

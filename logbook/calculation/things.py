@@ -1,0 +1,142 @@
+"""Things as they are handed on: each with its weight, its contents and its place in the book.
+
+What a run took in and gave out is told here, for balances that are drawn around one run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from logbook.calculation.contents import Contents
+from logbook.calculation.figure import Figure
+from logbook.calculation.holdings import Holding
+from logbook.calculation.products import metals_named
+from logbook.calculation.results import Role, StageKey, Thing
+from logbook.calculation.weights import Weights, in_dependency
+from logbook.model.amount import Dimension
+from logbook.model.book import Book
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """The things of a book, and for each run what crossed its bounds."""
+
+    things: tuple[Thing, ...]
+    entering: Mapping[str, tuple[Thing, ...]]
+    leaving: Mapping[str, tuple[Thing, ...]]
+    metals: Mapping[str, tuple[str, ...]]  # each run's own, then others that were stated
+
+
+def take_stock(book: Book, holdings: tuple[Holding, ...]) -> Stock:
+    """Weigh every thing of a book and tell what each run took in and gave out."""
+    metals = _metals_of_runs(book, holdings)
+    aims = {run.name: frozenset(run.metals) for run in book.runs}
+    weights = Weights()
+    contents = Contents(weights, aims, _got(holdings))
+    order = list(in_dependency(holdings))
+    spoken = _metals_spoken_of(order, metals)
+    made = {id(held): _thing(held, weights, contents, spoken[id(held)]) for held in order}
+    entering: dict[str, list[Thing]] = {run: [] for run in metals}
+    leaving: dict[str, list[Thing]] = {run: [] for run in metals}
+    for held in holdings:
+        maker, user = _run(held.made_by), _run(held.used_by)
+        if user and user != maker:
+            entering[user].append(made[id(held)])
+        if maker and user != maker and not _told_elsewhere(held, maker):
+            leaving[maker].append(made[id(held)])
+    return Stock(
+        tuple(made[id(held)] for held in holdings),
+        {run: tuple(things) for run, things in entering.items()},
+        {run: tuple(things) for run, things in leaving.items()},
+        metals,
+    )
+
+
+def _run(stage: StageKey | None) -> str:
+    return stage.run if stage is not None else ""
+
+
+def _told_elsewhere(held: Holding, maker: str) -> bool:
+    """Whether a thing leaves its run as its draws, or within a jar of the same run."""
+    return bool(held.draws) or (held.pool is not None and _run(held.pool.made_by) == maker)
+
+
+def _got(holdings: Iterable[Holding]) -> dict[StageKey, list[Holding]]:
+    got: dict[StageKey, list[Holding]] = {}
+    for held in holdings:
+        first = held.entries[0] if held.entries else None
+        if held.made_by is not None and first is not None and first.action == "got":
+            got.setdefault(held.made_by, []).append(held)
+    return got
+
+
+def _metals_of_runs(book: Book, holdings: Iterable[Holding]) -> dict[str, tuple[str, ...]]:
+    """Each run's metals: those it is after, then any other that its things are said to hold."""
+    metals = {run.name: dict.fromkeys(run.metals) for run in book.runs}
+    for held in holdings:
+        stated = {statement.composition.metal for statement in held.said}
+        for stage in (held.made_by, held.used_by):
+            if stage is not None:
+                metals[stage.run].update(dict.fromkeys(sorted(stated)))
+    return {run: tuple(found) for run, found in metals.items()}
+
+
+def _metals_spoken_of(
+    order: Sequence[Holding], runs: Mapping[str, tuple[str, ...]]
+) -> dict[int, frozenset[str]]:
+    """The metals of which each thing has a content, known or not.
+
+    A draw speaks of all that its lot does, and a lot of all that its draws do.
+    """
+    spoken: dict[int, frozenset[str]] = {}
+    for held in order:
+        origins = [spoken[id(origin)] for origin in _origins(held)]
+        spoken[id(held)] = frozenset(_own_metals(held, runs)).union(*origins)
+    for held in reversed(order):
+        for origin in _origins(held):
+            spoken[id(origin)] |= spoken[id(held)]
+    return spoken
+
+
+def _origins(held: Holding) -> list[Holding]:
+    return held.poured if held.parent is None else [held.parent]
+
+
+def _own_metals(held: Holding, runs: Mapping[str, tuple[str, ...]]) -> set[str]:
+    metals = {statement.composition.metal for statement in held.said}
+    for sample in held.samples:
+        metals.update(statement.composition.metal for statement in sample.said)
+    if held.role is Role.ADDITION:
+        aims = runs.get(_run(held.used_by), ())
+        return metals | (metals_named(held.what) & set(aims))
+    for stage in (held.made_by, held.used_by):
+        metals.update(runs.get(_run(stage), ()))
+    return metals
+
+
+def _thing(held: Holding, weights: Weights, contents: Contents, metals: frozenset[str]) -> Thing:
+    look = held.look(Dimension.MASS)
+    parent = held.parent
+    return Thing(
+        key=held.key,
+        label=held.label,
+        what=held.what,
+        role=held.role,
+        fate=held.fate,
+        made_by=held.made_by,
+        used_by=held.used_by,
+        gross=weights.of(held, Dimension.MASS),
+        volume=weights.of(held, Dimension.VOLUME),
+        contents={metal: contents.of(held, metal) for metal in sorted(metals)},
+        day=held.day,
+        part_of=parent.key if parent is not None else "",
+        share=_share(held, weights),
+        pooled_from=tuple(part.key for part in held.poured),
+        entries=tuple(held.entries),
+        moisture=look.entry.moisture if look is not None else "",
+    )
+
+
+def _share(held: Holding, weights: Weights) -> Figure | None:
+    return weights.share(held) if held.parent is not None else None
