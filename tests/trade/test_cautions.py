@@ -6,6 +6,8 @@ sources, never by what the program said before.
 
 from __future__ import annotations
 
+import tomllib
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,9 +18,10 @@ from logbook.model.run import Run
 from logbook.reading import read_book
 from logbook.reference import actions, load, metals, reagents, stage_kinds
 from logbook.source import SourceText
-from tests.trade import caution_cases
 
-CASES = caution_cases()
+CASES: list[dict[str, Any]] = tomllib.loads(
+    (Path(__file__).parent / "caution_cases.toml").read_text(encoding="utf-8")
+)["case"]
 TITLE = "# A case\n\nDate: 2026-03-14\n\n"
 
 
@@ -149,7 +152,8 @@ def test_a_jar_takes_along_what_it_held() -> None:
 def test_a_waste_container_is_one_mixture() -> None:
     """Two wastes that must not meet are told where they meet: in the container, by its label."""
     runs = read(
-        "## Leach\n- added 200 mL hydrochloric acid 32 %\n- discarded 180 mL green liquid into [W-1]\n",
+        "## Leach\n- added 200 mL hydrochloric acid 32 %\n"
+        "- discarded 180 mL green liquid into [W-1]\n",
         "## Strip\n- added 100 mL bleach\n- discarded 90 mL yellow liquid into [W-1]\n",
     )
     first, second = cautions_of_runs(runs).values()
@@ -213,6 +217,6 @@ def test_private_notes_and_prose_raise_nothing() -> None:
 
 
 def test_words_that_the_reagent_table_does_not_know() -> None:
-    """ "Spent acid" names no reagent, and is an acid all the same."""
+    """Spent acid is no reagent of the table, and an acid all the same."""
     (found,) = rules_of("## Treat waste\n- added 2 L spent acid\n- added 100 mL bleach\n")
     assert "hypochlorite-with-acid" in found
