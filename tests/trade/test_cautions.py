@@ -100,6 +100,29 @@ def test_rules_are_complete() -> None:
         assert not rule.covered_by or rule.covered_by in names
 
 
+LITRES_PER_MOLE = 8.314462618 * 298.15 / 101325 * 1000
+"""Ideal gas at 25 C and 101325 Pa (R: CODATA 2018)."""
+
+
+@pytest.mark.parametrize(
+    ("name", "moles_of_gas", "grams", "said"),
+    [
+        # H2O2 + 2 HCl -> Cl2 + 2 H2O; H2O2 = 2 x 1.008 + 2 x 15.999
+        ("chlorine-from-peroxide", 1, 34.014, "0.72 L"),
+        # Na2S2O5 + 2 HCl -> 2 SO2 + 2 NaCl + H2O; 2 x 22.990 + 2 x 32.06 + 5 x 15.999
+        ("sulfite-with-acid", 2, 190.095, "0.26 L"),
+        # NaCN + HCl -> HCN + NaCl; 22.990 + 12.011 + 14.007
+        ("cyanide-with-acid", 1, 49.008, "0.50 L"),
+    ],
+)
+def test_gas_from_a_gram(name: str, moles_of_gas: int, grams: float, said: str) -> None:
+    """The litres of gas in a text are those of the balanced equation (CIAAW atomic weights)."""
+    litres = moles_of_gas / grams * LITRES_PER_MOLE
+    assert said == f"{litres:.2f} L"
+    (rule,) = [rule for rule in rule_book().rules if rule.name == name]
+    assert said in rule.text
+
+
 def test_no_rule_gives_leave() -> None:
     """Neither text nor advice ever calls a step safe, and the deferral says so for all."""
     for rule in rule_book().rules:
