@@ -9,14 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 
 from logbook.calculation.charges import OpenRun, close_stage, enter, open_stage
 from logbook.calculation.holdings import Holding
 from logbook.calculation.movements import move
 from logbook.calculation.products import is_product
 from logbook.calculation.results import Fate, Role
-from logbook.calculation.schedule import Line, Schedule, lines_of, made_labels, names_itself
+from logbook.calculation.schedule import (
+    Line,
+    Schedule,
+    distinct_runs,
+    lines_of,
+    made_labels,
+    names_itself,
+)
 from logbook.calculation.walk import Step, Walk
 from logbook.findings import Finding, Weight, nearest_word
 from logbook.model.book import Book
@@ -45,6 +51,7 @@ def trace(book: Book) -> Lineage:
         move(walk, work, step)
         if work is not None and line.at == len(line.steps):
             close_stage(walk, work, None)
+    _say_called_alike(walk, book)
     _settle_roles(walk, {name: work.run for name, work in runs.items()})
     return Lineage(tuple(walk.holdings), tuple(walk.findings))
 
@@ -118,6 +125,20 @@ def _say_continues(
     walk.say(code, weight, headline, span, "the run starts without a charge", hint)
 
 
+def _say_called_alike(walk: Walk, book: Book) -> None:
+    used = {id(run) for run in distinct_runs(book)}
+    for run in book.runs:
+        if id(run) not in used:
+            walk.say(
+                "run-name-twice",
+                Weight.ERROR,
+                f'another log is called "{run.name}" as well',
+                Span(run.source, 0, 0),
+                "only the first of them is counted",
+                "give each log a file name of its own",
+            )
+
+
 def _settle_roles(walk: Walk, runs: dict[str, Run]) -> None:
     """Tell products from charges, and what was used from what stands, now that all is known."""
     for held in walk.holdings:
@@ -147,12 +168,3 @@ def _is_finished(held: Holding, runs: dict[str, Run]) -> bool:
         return False
     was_got = held.role is Role.CHARGE and held.entries[0].action == "got"
     return held.as_product or (was_got and is_product(held, run.metals))
-
-
-def last_days(lines: Iterable[Line]) -> dict[str, date]:
-    """The day on which each run ended, as far as its log says."""
-    return {
-        line.name: line.steps[-1].day
-        for line in lines
-        if line.run is not None and line.steps and line.steps[-1].day != date.max
-    }

@@ -171,6 +171,12 @@ def steps_of_run(run: Run) -> list[Step]:
     return steps
 
 
+def last_day(run: Run) -> date | None:
+    """The day on which a run ended, as far as its log says."""
+    days = [step.day for step in steps_of_run(run)[-1:]] or [run.day or date.max]
+    return None if days[0] == date.max else days[0]
+
+
 def steps_of_page(page: FixedPage) -> list[Step]:
     """The entries of a fixed page by day; one without a date held from the beginning."""
     steps = []
@@ -193,12 +199,20 @@ def lines_of(book: Book) -> list[Line]:
         Line(rank, None, steps_of_page(page))
         for rank, page in enumerate(page for page in (book.supplies, book.prices) if page)
     ]
-    runs = [run for run in book.runs if not run.planned]
+    runs = [run for run in distinct_runs(book) if not run.planned]
     names = _names(runs)
     for run in runs:
         continued = names.get(run.continues.strip("[] ").lower(), "")
         lines.append(Line(len(lines), run, steps_of_run(run), continues=continued))
     return lines
+
+
+def distinct_runs(book: Book) -> tuple[Run, ...]:
+    """The runs of a book, one for each name: of two files called alike only the first."""
+    first: dict[str, Run] = {}
+    for run in book.runs:
+        first.setdefault(run.name, run)
+    return tuple(first.values())
 
 
 def _names(runs: list[Run]) -> dict[str, str]:

@@ -13,6 +13,7 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding
 from logbook.calculation.products import metals_named
 from logbook.calculation.results import Role, StageKey, Thing
+from logbook.calculation.schedule import distinct_runs
 from logbook.calculation.weights import Weights, in_dependency
 from logbook.model.amount import Dimension
 from logbook.model.book import Book
@@ -22,7 +23,8 @@ from logbook.model.book import Book
 class Stock:
     """The things of a book, and for each run what crossed its bounds."""
 
-    things: tuple[Thing, ...]
+    things: tuple[Thing, ...]  # in the order they came to be
+    by_origin: tuple[Thing, ...]  # each after what it came from
     entering: Mapping[str, tuple[Thing, ...]]
     leaving: Mapping[str, tuple[Thing, ...]]
     metals: Mapping[str, tuple[str, ...]]  # each run's own, then others that were stated
@@ -31,7 +33,7 @@ class Stock:
 def take_stock(book: Book, holdings: tuple[Holding, ...]) -> Stock:
     """Weigh every thing of a book and tell what each run took in and gave out."""
     metals = _metals_of_runs(book, holdings)
-    aims = {run.name: frozenset(run.metals) for run in book.runs}
+    aims = {run.name: frozenset(run.metals) for run in distinct_runs(book)}
     weights = Weights()
     contents = Contents(weights, aims, _got(holdings))
     order = list(in_dependency(holdings))
@@ -47,6 +49,7 @@ def take_stock(book: Book, holdings: tuple[Holding, ...]) -> Stock:
             leaving[maker].append(made[id(held)])
     return Stock(
         tuple(made[id(held)] for held in holdings),
+        tuple(made.values()),
         {run: tuple(things) for run, things in entering.items()},
         {run: tuple(things) for run, things in leaving.items()},
         metals,
@@ -73,7 +76,7 @@ def _got(holdings: Iterable[Holding]) -> dict[StageKey, list[Holding]]:
 
 def _metals_of_runs(book: Book, holdings: Iterable[Holding]) -> dict[str, tuple[str, ...]]:
     """Each run's metals: those it is after, then any other that its things are said to hold."""
-    metals = {run.name: dict.fromkeys(run.metals) for run in book.runs}
+    metals = {run.name: dict.fromkeys(run.metals) for run in distinct_runs(book)}
     for held in holdings:
         stated = {statement.composition.metal for statement in held.said}
         for stage in (held.made_by, held.used_by):

@@ -1,0 +1,160 @@
+"""Everything that is worked out for a book, in one call.
+
+The order of the work stands here and nothing else: each figure has a module of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from logbook.calculation.balance import metal_balance
+from logbook.calculation.cautions import raised_cautions
+from logbook.calculation.costs import feed_cost, lot_prices, run_costs
+from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
+from logbook.calculation.lineage import Lineage, trace
+from logbook.calculation.markets import Market, book_currency, day_prices, market
+from logbook.calculation.purity import purities
+from logbook.calculation.reagents import reagent_uses
+from logbook.calculation.results import BookFigures, Fate, Role, RunFigures, Thing
+from logbook.calculation.sales import sales
+from logbook.calculation.schedule import distinct_runs, last_day
+from logbook.calculation.sums import add_up, ratio
+from logbook.calculation.supplies import PriceList, price_list
+from logbook.calculation.things import Stock, take_stock
+from logbook.calculation.trends import metal_points, period_totals
+from logbook.calculation.worth import run_worth
+from logbook.findings import Finding
+from logbook.model.book import Book
+from logbook.model.run import Run
+
+PLANNED = "planned, nothing done yet"
+
+
+@dataclass(frozen=True, slots=True)
+class _Terms:
+    """What every run is counted with."""
+
+    book: Book
+    currency: str
+    market: Market
+    supplies: PriceList
+    stock: Stock
+    lots: Mapping[str, Figure]
+
+
+def work_out(book: Book) -> BookFigures:
+    """Work out every figure of a book. Nothing a writer can write makes this raise."""
+    currency = book_currency(book)
+    prices, _ = day_prices(book, currency)
+    lineage = trace(book)
+    stock = take_stock(book, lineage.holdings)
+    lots = lot_prices(stock.by_origin, currency)
+    terms = _Terms(
+        book, currency, market(prices, currency), price_list(book, currency), stock, lots
+    )
+    runs = {run.name: _run_figures(run, terms) for run in distinct_runs(book)}
+    return BookFigures(
+        book=book,
+        runs=runs,
+        things=stock.things,
+        shelf=tuple(thing for thing in stock.things if thing.fate is Fate.SHELF),
+        totals=period_totals(runs),
+        points=metal_points(runs.values()),
+        prices=prices,
+        sales=sales(book, stock.things, terms.market),
+        findings=_findings(book, lineage),
+    )
+
+
+def whole_book_findings(book: Book) -> tuple[Finding, ...]:
+    """What only a whole book can show: labels, charges, prices. Quick, as `proof` needs it."""
+    return _findings(book, trace(book))
+
+
+def _findings(book: Book, lineage: Lineage) -> tuple[Finding, ...]:
+    _, prices = day_prices(book, book_currency(book))
+    hours = [one for run in distinct_runs(book) if not run.planned for one in in_all_findings(run)]
+    return tuple(sorted((*lineage.findings, *prices, *hours), key=lambda one: one.sort_key))
+
+
+def _run_figures(run: Run, terms: _Terms) -> RunFigures:
+    if run.planned:
+        return _planned(run, terms.currency)
+    entering, leaving = terms.stock.entering[run.name], terms.stock.leaving[run.name]
+    balances = tuple(
+        metal_balance(run.name, metal, entering, leaving) for metal in terms.stock.metals[run.name]
+    )
+    times, elapsed = stage_times(run)
+    hands_on = hands_on_of_run(run, alone=all(thing.made_by is None for thing in entering))
+    reagents = reagent_uses(run, terms.supplies)
+    feed_money = feed_cost(entering, terms.lots, terms.currency)
+    costs = run_costs(run, terms.book.bench, terms.currency, feed_money, hands_on, reagents)
+    end = last_day(run)
+    worth = run_worth(run, balances, leaving, terms.market, end, costs.cost_with_feed, hands_on)
+    feed = _weight("feed", [one for one in entering if one.role is not Role.ADDITION])
+    return RunFigures(
+        run=run,
+        end=end,
+        feed=feed,
+        mass_yield=_mass_yield(feed, leaving),
+        balances=balances,
+        purities=purities(leaving, run.metals),
+        hands_on=hands_on,
+        elapsed=elapsed,
+        stage_times=times,
+        costs=costs.lines,
+        cost=costs.cost,
+        cost_with_feed=costs.cost_with_feed,
+        worth=worth.worth,
+        worth_latest=worth.latest,
+        net=worth.net,
+        net_per_hour=worth.net_per_hour,
+        reagents=reagents,
+        things_in=entering,
+        things_out=leaving,
+        cautions=raised_cautions(run),
+    )
+
+
+def _weight(name: str, things: Sequence[Thing]) -> Figure:
+    if not things:
+        return not_known(name, "g", f"no {name} was written")
+    return add_up(name, "g", [thing.gross for thing in things])
+
+
+def _mass_yield(feed: Figure, leaving: Sequence[Thing]) -> Figure:
+    """Product weight over feed weight [g/g]: neither recovery nor purity."""
+    product = _weight("product weight", [one for one in leaving if one.role is Role.PRODUCT])
+    return ratio("mass yield", "g/g", product, feed, "product weight / feed weight")
+
+
+def _planned(run: Run, currency: str) -> RunFigures:
+    """A plan has no figures: nothing of it has been done."""
+
+    def nothing(name: str, unit: str) -> Figure:
+        return not_known(name, unit, PLANNED)
+
+    return RunFigures(
+        run=run,
+        end=None,
+        feed=nothing("feed", "g"),
+        mass_yield=nothing("mass yield", "g/g"),
+        balances=(),
+        purities=(),
+        hands_on=nothing("hands-on", "h"),
+        elapsed=nothing("elapsed", "h"),
+        stage_times=(),
+        costs=(),
+        cost=nothing("cost", currency),
+        cost_with_feed=nothing("cost with feed", currency),
+        worth=nothing("worth", currency),
+        worth_latest=nothing("worth at the latest price", currency),
+        net=nothing("net", currency),
+        net_per_hour=nothing("net per hour", f"{currency}/h"),
+        reagents=(),
+        things_in=(),
+        things_out=(),
+        cautions=raised_cautions(run),
+    )

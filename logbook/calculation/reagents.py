@@ -1,0 +1,103 @@
+"""Which reagent each stage used, how much of it, and what it cost.
+
+A labelled thing that goes in is no reagent: its metal and its money follow the thing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+
+from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.results import ReagentUse, StageKey
+from logbook.calculation.schedule import steps_of_run
+from logbook.calculation.sums import add_up, part_of, product, zero
+from logbook.calculation.supplies import (
+    FREE,
+    QUANTITIES,
+    PriceList,
+    Strength,
+    dimension_unit,
+    strength_in_words,
+    strength_of,
+    supply_in_words,
+    supply_name,
+)
+from logbook.calculation.weights import leaf
+from logbook.model.amount import Dimension
+from logbook.model.entry import Entry, Portion
+from logbook.model.run import Run
+
+Use = tuple[Portion, Figure, Dimension | None, date]
+UseKey = tuple[StageKey, str, Strength, Dimension | None]
+
+
+def reagent_uses(run: Run, prices: PriceList) -> tuple[ReagentUse, ...]:
+    """The reagents of a run, one row for each stage, reagent and strength."""
+    uses: dict[UseKey, list[Use]] = {}
+    for step in steps_of_run(run):
+        if step.stage is None:
+            continue
+        for portion, amount_of in _portions(step.entry, prices):
+            used, dimension = _used(step.entry, portion, repeated=amount_of == "supplies")
+            key = step.stage, supply_name(portion), strength_of(portion), dimension
+            uses.setdefault(key, []).append((portion, used, dimension, step.day))
+    return tuple(_reagent_use(key[0], found, prices) for key, found in uses.items())
+
+
+def _portions(entry: Entry, prices: PriceList) -> Iterator[tuple[Portion, str]]:
+    """What an entry uses up: added without a thing's label, or named after `with`."""
+    if entry.action == "added" and not entry.sources:
+        for portion in entry.portions:
+            bottle = next((prices.bottles.get(label.name) for label in portion.labels), None)
+            if bottle is not None:
+                yield replace(portion, reagent=bottle.reagent, strength=bottle.strength), "added"
+            elif (portion.reagent or portion.what) and not portion.labels:
+                yield portion, "added"
+    for portion in entry.supplies:
+        yield portion, "supplies"
+
+
+def _used(entry: Entry, portion: Portion, *, repeated: bool) -> tuple[Figure, Dimension | None]:
+    """How much of a supply an entry uses: unknown where it says some, or until clear."""
+    name = f"{supply_in_words(portion)} used"
+    why = f"how much {supply_in_words(portion)} was used is not written"
+    amount = portion.amount
+    if amount is None or amount.dimension not in QUANTITIES:
+        return Figure(name, "L", why=why, rests_on=(portion.span,)), None
+    used = leaf(name, amount, why)
+    if not repeated or entry.repeats == 1:
+        return used, amount.dimension
+    if entry.repeats is None:
+        low = used.value.value if used.value is not None else used.low
+        why = f"how often it was done with {supply_in_words(portion)} is not written"
+        return Figure(name, used.unit, terms=(used,), why=why, low=low), amount.dimension
+    times = part_of(name, used, float(entry.repeats), f"{entry.repeats} × the amount")
+    return times, amount.dimension
+
+
+def _reagent_use(stage: StageKey, uses: list[Use], prices: PriceList) -> ReagentUse:
+    portion, _, dimension, day = uses[0]
+    words = supply_in_words(portion)
+    unit = dimension_unit(dimension) if dimension is not None else "L"
+    used = add_up(f"{words} used", unit, [use[1] for use in uses])
+    return ReagentUse(
+        stage,
+        portion.reagent or portion.what,
+        strength_in_words(portion),
+        used,
+        _cost(portion, used, dimension, day, prices),
+    )
+
+
+def _cost(
+    portion: Portion, used: Figure, dimension: Dimension | None, day: date, prices: PriceList
+) -> Figure:
+    name = f"cost of {supply_in_words(portion)}"
+    if supply_name(portion) in FREE and supply_name(portion) not in prices.bought:
+        return zero(name, prices.currency, f"{supply_in_words(portion)} is counted as free")
+    if dimension is None:
+        return not_known(name, prices.currency, used.why, used)
+    price = prices.unit_price(portion, dimension, day)
+    return product(name, prices.currency, used, price, "used × average price paid up to that day")

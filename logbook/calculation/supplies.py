@@ -1,0 +1,147 @@
+"""What supplies cost: the average price paid for each reagent and strength up to a day.
+
+Opening stock without a price has none and is left out of the average. Nothing here knows
+which run used what; see `reagents.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.schedule import distinct_runs, steps_of_page, steps_of_run
+from logbook.calculation.walk import Step
+from logbook.model.amount import Amount, Dimension, Uncertain
+from logbook.model.book import Book
+from logbook.model.entry import Portion
+from logbook.source import Span
+
+Strength = tuple[Dimension, float] | None
+FREE = frozenset({"water", "tap water", "rain water"})
+QUANTITIES = frozenset({Dimension.MASS, Dimension.VOLUME, Dimension.COUNT})
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """A priced quantity of one supply. `quantity` is in the base unit of its dimension."""
+
+    day: date
+    dimension: Dimension
+    quantity: float
+    paid: float
+    span: Span
+
+
+@dataclass(slots=True)
+class PriceList:
+    """Purchases by supply and strength; `bottles` tells what stands behind a bottle's label."""
+
+    currency: str
+    bought: dict[str, dict[Strength, list[Purchase]]] = field(default_factory=dict)
+    bottles: dict[str, Portion] = field(default_factory=dict)
+
+    def unit_price(self, portion: Portion, dimension: Dimension, day: date) -> Figure:
+        """The average price of a supply on a day, per base unit.
+
+        Equation: p = Σ paid / Σ bought [currency per g, L or piece], over the purchases of
+        the same supply and strength up to that day. Source: weighted average cost (common
+        practice, no source).
+        """
+        name = f"price of {supply_in_words(portion)}"
+        unit = f"{self.currency}/{dimension_unit(dimension)}"
+        kinds = self.bought.get(supply_name(portion), {})
+        found, note = _of_strength(kinds, strength_of(portion))
+        usable = [one for one in found if one.dimension is dimension and one.day <= day]
+        quantity = sum(one.quantity for one in usable)
+        if not usable or not quantity:
+            why = f"no purchase of {supply_in_words(portion)} was noted up to that day"
+            if any(one.dimension is not dimension for one in found):
+                why = f"{supply_in_words(portion)} was bought in another kind of unit"
+            return not_known(name, unit, why)
+        return Figure(
+            name,
+            unit,
+            Uncertain(sum(one.paid for one in usable) / quantity),
+            f"paid / bought, average of {len(usable)} purchases up to that day",
+            rests_on=tuple(one.span for one in usable),
+            notes=(note,) if note else (),
+        )
+
+
+def dimension_unit(dimension: Dimension) -> str:
+    """The base unit in which a supply is counted."""
+    return {Dimension.MASS: "g", Dimension.VOLUME: "L"}.get(dimension, "1")
+
+
+def supply_name(portion: Portion) -> str:
+    """The name under which a supply is counted: one for filter and filters."""
+    return portion.reagent or portion.what.lower().removesuffix("s")
+
+
+def strength_of(portion: Portion) -> Strength:
+    """The strength of a supply, as a key: 68 % and 0.68 g/g are one."""
+    strength = portion.strength
+    if strength is None or strength.base_value is None:
+        return None
+    return strength.dimension, round(strength.base_value, 6)
+
+
+def strength_in_words(portion: Portion) -> str:
+    """The strength of a supply in the writer's words; empty where none is written."""
+    return portion.strength.span.text if portion.strength is not None else ""
+
+
+def supply_in_words(portion: Portion) -> str:
+    """A supply with its strength, for a sentence."""
+    name = portion.reagent or portion.what
+    return f"{name} {strength_in_words(portion)}".strip()
+
+
+def _of_strength(
+    kinds: Mapping[Strength, list[Purchase]], strength: Strength
+) -> tuple[list[Purchase], str]:
+    """Purchases of one strength; of the only one there is where one side names none."""
+    if strength in kinds:
+        return kinds[strength], ""
+    if len(kinds) == 1:
+        ((only, found),) = kinds.items()
+        if only is None or strength is None:
+            return found, "taken to be the one strength that was bought"
+    return [], ""
+
+
+def price_list(book: Book, currency: str) -> PriceList:
+    """Every priced purchase of a supply, from supplies.md and from the logs."""
+    prices = PriceList(currency)
+    for step in _purchases(book):
+        entry = step.entry
+        for portion in entry.portions:
+            for label in portion.labels if portion.reagent else ():
+                prices.bottles.setdefault(label.name, portion)
+        if entry.price is None or len(entry.portions) != 1 or entry.compositions:
+            continue
+        _note_purchase(prices, step, entry.portions[0], entry.price.amount)
+    return prices
+
+
+def _purchases(book: Book) -> Iterator[Step]:
+    if book.supplies is not None:
+        yield from (step for step in steps_of_page(book.supplies) if step.entry.action == "bought")
+    for run in distinct_runs(book):
+        if not run.planned:
+            yield from (step for step in steps_of_run(run) if step.entry.action == "bought")
+
+
+def _note_purchase(prices: PriceList, step: Step, portion: Portion, paid: Amount) -> None:
+    if paid.base_value is None or paid.currency not in ("", prices.currency):
+        return
+    for amount in (portion.amount, portion.second):
+        if amount is None or amount.base_value is None or amount.dimension not in QUANTITIES:
+            continue
+        purchase = Purchase(
+            step.day, amount.dimension, amount.base_value, paid.base_value, step.entry.span
+        )
+        kinds = prices.bought.setdefault(supply_name(portion), {})
+        kinds.setdefault(strength_of(portion), []).append(purchase)

@@ -1,0 +1,174 @@
+"""Running figures over months and years, and the fine metal made so far.
+
+pandas groups the runs; the sums keep their working and their doubt. A period is one whole:
+what one of its runs made and another took is inside it and counts neither as head nor as
+product. pandas is imported only where it is used, so that reading a book stays fast.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.results import (
+    MetalBalance,
+    MetalPoint,
+    PeriodTotal,
+    Role,
+    RunFigures,
+    Thing,
+)
+from logbook.calculation.sums import add_up, ratio, reasons, zero
+from logbook.model.amount import ZERO, Uncertain, total
+
+ALL = "all"
+
+
+def period_totals(runs: Mapping[str, RunFigures]) -> tuple[PeriodTotal, ...]:
+    """Totals by month, by year and over all, for each metal that a run made its aim."""
+    import pandas as pd
+
+    rows = [
+        {"period": period, "metal": metal, "run": name}
+        for name, figures in runs.items()
+        if not figures.run.planned
+        for metal in figures.run.metals
+        for period in _periods(figures)
+    ]
+    if not rows:
+        return ()
+    groups = pd.DataFrame(rows).groupby(["period", "metal"], sort=True)["run"]
+    return tuple(
+        _total(str(period), str(metal), [runs[str(name)] for name in names])
+        for (period, metal), names in groups
+    )
+
+
+def _periods(figures: RunFigures) -> tuple[str, ...]:
+    day = figures.end or figures.run.day
+    if day is None:
+        return (ALL,)
+    return f"{day.year:04}-{day.month:02}", f"{day.year:04}", ALL
+
+
+def _total(period: str, metal: str, runs: Sequence[RunFigures]) -> PeriodTotal:
+    names = {figures.run.name for figures in runs}
+    head = _head(metal, runs, names)
+    product = _product(metal, runs, names)
+    return PeriodTotal(
+        period=period,
+        metal=metal,
+        head=head,
+        product=product,
+        recovery=ratio("recovery", "g/g", product, head),
+        cost=_sum("cost", [figures.cost for figures in runs]),
+        hours=_sum("hours", [figures.hands_on for figures in runs]),
+        net=_net([figures.net for figures in runs]),
+    )
+
+
+def _sum(name: str, figures: Sequence[Figure]) -> Figure:
+    return add_up(name, figures[0].unit, figures, f"sum of {len(figures)} runs")
+
+
+def _net(figures: Sequence[Figure]) -> Figure:
+    """The sum of nets, which can be negative: limits of a part say nothing of the whole."""
+    known = [figure.value for figure in figures if figure.value is not None]
+    terms, unit = tuple(figures), figures[0].unit
+    words = f"sum of {len(figures)} runs"
+    if len(known) < len(figures):
+        return Figure("net", unit, formula=words, terms=terms, why=reasons(figures))
+    return Figure("net", unit, total(known), words, terms)
+
+
+def _head(metal: str, runs: Sequence[RunFigures], names: set[str]) -> Figure:
+    """What came into the period: assayed, or built up for a run that took nothing from it."""
+    parts: list[Figure] = []
+    for figures in runs:
+        outer = [thing for thing in figures.things_in if _maker(thing) not in names]
+        balance = _balance(figures, metal)
+        whole = len(outer) == len(figures.things_in)
+        if balance is not None and whole:
+            parts.append(balance.head)
+            continue
+        parts.extend(thing.contents[metal] for thing in outer if metal in thing.contents)
+    if not parts:
+        return not_known("head", "g", f"no {metal} was written to go in")
+    return add_up("head", "g", parts, "sum of what came in from outside the period")
+
+
+def _product(metal: str, runs: Sequence[RunFigures], names: set[str]) -> Figure:
+    parts = [
+        thing.contents[metal]
+        for figures in runs
+        for thing in figures.things_out
+        if thing.role is Role.PRODUCT and _user(thing) not in names and metal in thing.contents
+    ]
+    if not parts:
+        return zero("product", "g", f"no product of {metal}")
+    return add_up("product", "g", parts, "sum of the products that stay")
+
+
+def _maker(thing: Thing) -> str:
+    return thing.made_by.run if thing.made_by is not None else ""
+
+
+def _user(thing: Thing) -> str:
+    return thing.used_by.run if thing.used_by is not None else ""
+
+
+def _balance(figures: RunFigures, metal: str) -> MetalBalance | None:
+    return next((one for one in figures.balances if one.metal == metal), None)
+
+
+def metal_points(runs: Iterable[RunFigures]) -> tuple[MetalPoint, ...]:
+    """Fine metal made so far, after each run that made some, in order of day.
+
+    A product that a later run takes in again is taken off there, so that it counts once.
+    Products whose fineness is not known are left out, and `so_far` says how many.
+    """
+    points: list[MetalPoint] = []
+    so_far: dict[str, Uncertain] = {}
+    left_out: dict[str, int] = {}
+    done = [figures for figures in runs if not figures.run.planned]
+    for figures in sorted(done, key=lambda one: (str(one.end or one.run.day or "9"), one.run.name)):
+        for metal in figures.run.metals:
+            point = _point(figures, metal, so_far, left_out)
+            if point is not None:
+                points.append(point)
+    return tuple(points)
+
+
+def _point(
+    figures: RunFigures, metal: str, so_far: dict[str, Uncertain], left_out: dict[str, int]
+) -> MetalPoint | None:
+    balance = _balance(figures, metal)
+    day = figures.end or figures.run.day
+    made = any(thing.role is Role.PRODUCT for thing in figures.things_out)
+    if balance is None or day is None or not made:
+        return None
+    before = so_far.get(metal, ZERO)
+    again = [
+        content.value
+        for thing in figures.things_in
+        if thing.role is Role.PRODUCT
+        and (content := thing.contents.get(metal)) is not None
+        and content.value is not None
+    ]
+    if balance.product.value is None:
+        left_out[metal] = left_out.get(metal, 0) + 1
+        so_far[metal] = before - total(again)
+        return None
+    so_far[metal] = before - total(again) + balance.product.value
+    figure = Figure(
+        f"fine {metal} so far",
+        "g",
+        so_far[metal],
+        "fine metal before + this run's product",
+        (balance.product,),
+    )
+    if metal in left_out:
+        note = f"{left_out[metal]} runs are left out: the fineness of their product is not known"
+        figure = replace(figure, notes=(note,))
+    return MetalPoint(day, figures.run.name, metal, balance.product, figure)
