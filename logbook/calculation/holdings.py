@@ -89,9 +89,14 @@ class Holding:
         >>> Holding("F-21", "F-21", "filters", Role.SIDE, None, None).title
         '[F-21]'
         """
-        if self.label:
+        inside = self.pool is not None and self.label == self.pool.label
+        if self.label and not (inside and self.what):
             return f"[{self.label}]"
-        return f"the {self.what}" if self.what else "a thing without a name"
+        if self.role is Role.LOSS:
+            return f"what was lost ({self.what})" if self.what else "what was lost"
+        if not self.what:
+            return "the sample" if self.role is Role.SAMPLE else "a thing without a name"
+        return f"the {self.what} in [{self.label}]" if inside else f"the {self.what}"
 
     def look(self, dimension: Dimension) -> Look | None:
         """The weighing or measuring to go by: the latest that was not damp, else the latest."""

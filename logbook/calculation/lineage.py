@@ -51,6 +51,7 @@ def trace(book: Book) -> Lineage:
         move(walk, work, step)
         if work is not None and line.at == len(line.steps):
             close_stage(walk, work, None)
+    _set_rests_apart(walk)
     _say_called_alike(walk, book)
     _settle_roles(walk, {name: work.run for name, work in runs.items()})
     return Lineage(tuple(walk.holdings), tuple(walk.findings))
@@ -123,6 +124,13 @@ def _say_continues(
     spans += [stage.span for stage in run.stages]
     span = spans[0] if spans else Span(run.source, 0, 0)
     walk.say(code, weight, headline, span, "the run starts without a charge", hint)
+
+
+def _set_rests_apart(walk: Walk) -> None:
+    """What is left of a thing that was drawn from stands as a thing of its own."""
+    for held in tuple(walk.holdings):
+        if held.draws and held.at_hand:
+            walk.take_all(held, held.draws[-1].day)
 
 
 def _say_called_alike(walk: Walk, book: Book) -> None:
