@@ -1,3 +1,3 @@
-"""Fineweight: dated run logs of a refining bench become a site of figures that show their working."""
+"""Fineweight: dated run logs of a refining bench become figures that show their working."""
 
 __version__ = "0.1.0"

@@ -13,9 +13,9 @@ from pathlib import PurePosixPath
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SourceText:
-    """The text of one file of a book, with its path from the book's folder.
+    r"""The text of one file of a book, with its path from the book's folder.
 
-    >>> log = SourceText("runs/2026-03-14-contacts.md", "# Contacts\\n- took 12 g")
+    >>> log = SourceText("runs/2026-03-14-contacts.md", "# Contacts\n- took 12 g")
     >>> log.position(13)
     (2, 3)
     >>> log.line(2)
