@@ -36,7 +36,9 @@ DEFERRAL = (
 )
 """The sentences that follow wherever cautions are shown."""
 
-SILENT = frozenset({"bought", "spent", "sold", "priced", "reckoned", "ask", "private", "broke"})
+SILENT = frozenset(
+    {"bought", "had", "spent", "sold", "priced", "reckoned", "ask", "private", "broke"}
+)
 """Actions that bring nothing into a vessel and say nothing about one."""
 
 
@@ -107,7 +109,8 @@ def _entry_behind(rule: Rule, vessel: _Vessel, stage: Stage, run: Run) -> Entry 
 
 def _caution(rule: Rule, where: StageKey, entry: Entry, label: str = "") -> Caution:
     text = f"In [{label}]: {rule.text}" if label else rule.text
-    return Caution(rule.name, rule.signal, text, rule.do, rule.source, where, entry)
+    source = f"{rule.source}. {rule.note}" if rule.note else rule.source
+    return Caution(rule.name, rule.signal, text, rule.do, source, where, entry)
 
 
 @dataclass(slots=True)

@@ -112,7 +112,7 @@ def test_there_are_examples_of_both_kinds() -> None:
 
 def listed() -> dict[str, str]:
     """The actions that the guide lists: past form and plain form."""
-    rows = re.findall(r"^\| `(\w+)` \| (\w+) \|", chapters()["20-words.md"], re.MULTILINE)
+    rows = re.findall(r"^\| `(\w+)` \| ?(\w*) \|", chapters()["20-words.md"], re.MULTILINE)
     return dict(rows)
 
 
@@ -123,8 +123,8 @@ def test_the_guide_lists_every_action_and_no_other() -> None:
 
 @pytest.mark.parametrize("action", actions().values(), ids=lambda action: str(action.name))
 def test_the_guide_gives_the_plain_form(action: Action) -> None:
-    """The plain form in the guide is one that the reader takes."""
-    assert listed()[action.name] in action.plain
+    """The plain form in the guide is one that the reader takes, or both give none."""
+    assert listed()[action.name] in (action.plain or ("",))
 
 
 def test_the_guide_lists_every_kind_of_stage() -> None:

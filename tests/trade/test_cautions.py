@@ -87,6 +87,7 @@ def test_every_sign_can_be_given() -> None:
         assert known is None or name in known, sign
         assert name == name.lower().strip(), sign
     assert book.hot <= set(stage_kinds())
+    assert set(book.steps) <= set(actions())
 
 
 def test_rules_are_complete() -> None:
@@ -202,6 +203,13 @@ def test_the_entry_that_completed_the_meeting_is_named() -> None:
     (met,) = [c for c in raised_cautions(run) if c.rule == "hypochlorite-with-acid"]
     assert "vinegar" in met.entry.span.text
     assert met.stage.index == 0 and met.stage.run == run.name
+
+
+def test_what_is_not_in_the_source_is_said() -> None:
+    """A part that no source was read for says so beside the source."""
+    (run,) = read("## Dissolve\n- added 40 mL nitric acid 68 %\n")
+    (met,) = [c for c in raised_cautions(run) if c.rule == "nitrogen-dioxide"]
+    assert "NIOSH" in met.source and "from memory" in met.source
 
 
 def test_a_caution_is_not_repeated_while_nothing_new_comes() -> None:
