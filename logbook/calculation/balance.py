@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import Fate, MetalBalance, Role, Thing
-from logbook.calculation.sums import add_up, difference, ratio, reasons, zero
+from logbook.calculation.sums import add_up, difference, ratio, zero
 
 COVERAGE = 2.0  # |U| within twice its standard uncertainty: the balance closes
 
@@ -106,11 +106,9 @@ def _head(assayed: Figure, built_up: Figure, outlets: Outlets) -> tuple[Figure, 
         return assayed, "assayed"
     if built_up.known and outlets.side_streams:
         return built_up, "built-up"
-    why = reasons([assayed, built_up]) or "no side stream was measured beside the product"
-    head = Figure(
-        "head", "g", terms=(assayed, built_up), why=why, low=assayed.low, high=assayed.high
-    )
-    return head, "unknown"
+    terms = (assayed, built_up)
+    low, high = assayed.low, assayed.high
+    return Figure("head", "g", terms=terms, why=assayed.why, low=low, high=high), "unknown"
 
 
 def _recovery(metal: str, product: Figure, head: Figure, leaving: Iterable[Thing]) -> Figure:

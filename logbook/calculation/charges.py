@@ -19,7 +19,7 @@ from logbook.model.entry import Entry
 from logbook.model.run import Run, Stage
 from logbook.reference import stage_kinds
 
-MOVES = frozenset({"took", "added", "got", "kept", "sampled", "lost", "discarded", "left"})
+MOVES = frozenset({"took", "added", "got", "kept", "lost", "discarded", "left"})
 FINISHING = frozenset({"kept", "discarded"})
 
 
@@ -108,14 +108,20 @@ def close_stage(walk: Walk, work: OpenRun, following: Stage | None) -> None:
     _say_left_behind(walk, work, closed)
     if not closed.moves:
         _look_again(walk, closed, closed.passed)
+        _tie_samples(closed, closed.passed)
         work.waiting = closed.passed
         return
     result = closed.got or _what_it_held(walk, work, closed, following)
     _look_again(walk, closed, result)
-    if len(result) == 1:
-        result[0].samples.extend(closed.samples)
+    _tie_samples(closed, result)
     work.made.extend(closed.got)
     work.waiting = closed.passed if closed.stage.trial and closed.takes else result
+
+
+def _tie_samples(closed: OpenStage, result: list[Holding]) -> None:
+    """Let an assay of a sample speak for the charge that it was taken from."""
+    if len(result) == 1:
+        result[0].samples.extend(closed.samples)
 
 
 def _what_it_held(

@@ -92,13 +92,15 @@ class Contents:
         stage = held.made_by
         others = self.got.get(stage, []) if stage is not None else []
         aims = self.metals.get(stage.run, frozenset()) if stage is not None else frozenset()
+        if is_salt_or_scrap(held.what):
+            return
         metallic = bool(others) and all(is_metal(one.what, aims) for one in others)
-        if len(others) == 1 and metallic and not is_salt_or_scrap(held.what):
+        named = metals_named(held.what)
+        if len(others) == 1 and metallic and not named:
             for statement in statements_of(others[0], metal):
                 if statement.composition.amount.dimension is Dimension.FRACTION:
                     yield product(name, "g", weight, assay_figure(others[0], statement))
-        named = metals_named(held.what) or (aims if metallic else frozenset())
-        if named == {metal} and not is_salt_or_scrap(held.what):
+        if (named or (aims if metallic else frozenset())) == {metal}:
             note = f"{held.title}: taken as {metal} through and through, not assayed"
             words = f"{weight.name}, taken as {metal}"
             yield replace(

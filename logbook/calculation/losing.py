@@ -33,9 +33,11 @@ def discarded(walk: Walk, work: OpenRun | None, step: Step) -> None:
 
 def _removed(walk: Walk, step: Step, portion: Portion, role: Role) -> list[Holding]:
     """What is lost or thrown away: labelled things that are there, or part of the charge."""
-    if step.entry.sources:
+    labels = (*step.entry.sources, *portion.labels)
+    of_the_charge = bool(labels) and all(walk.in_pot(label, step.stage) for label in labels)
+    if step.entry.sources and not of_the_charge:
         return [drawn_from(walk, step, portion, source) for source in step.entry.sources]
-    if not portion.labels:
+    if not portion.labels or of_the_charge:
         held = walk.build(step, portion, role)
         return [walk.keep_loose(step.where, held)]
     removed = []

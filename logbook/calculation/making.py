@@ -51,6 +51,9 @@ def sampled(walk: Walk, work: OpenRun | None, step: Step) -> None:
                 sample.parent.samples.append(sample)
             continue
         samples = _made(walk, step, portion, Role.SAMPLE)
+        in_pot = [source for source in step.entry.sources if walk.in_pot(source, step.stage)]
+        for source in in_pot:
+            walk.labels[source.name].samples.extend(samples)
         if work is not None and work.stage is not None and not step.entry.sources:
             work.stage.samples.extend(samples)
 

@@ -12,7 +12,6 @@ from logbook.calculation.charges import OpenRun
 from logbook.calculation.holdings import Look, Statement
 from logbook.calculation.losing import discarded, lost, sold
 from logbook.calculation.making import got, kept, left, sampled, worked_into
-from logbook.calculation.results import Fate
 from logbook.calculation.taking import added, bought, took
 from logbook.calculation.walk import Step, Walk, amounts_of
 from logbook.findings import Weight
@@ -29,7 +28,7 @@ def looked(walk: Walk, work: OpenRun | None, step: Step) -> None:
     looks = _looks(entry) if entry.action != "assayed" else []
     if labels:
         for label in labels:
-            _look_at(walk, entry, label, looks, alone=len(labels) == 1)
+            _look_at(walk, step, label, looks, alone=len(labels) == 1)
     elif work is not None and work.stage is not None:
         work.stage.looks.extend(looks)
         work.stage.said.extend(Statement(one, entry) for one in entry.compositions)
@@ -39,13 +38,13 @@ def _looks(entry: Entry) -> list[Look]:
     return [Look(amount, entry) for portion in entry.portions for amount in amounts_of(portion)]
 
 
-def _look_at(walk: Walk, entry: Entry, label: Label, looks: list[Look], *, alone: bool) -> None:
-    held = walk.labels.get(label.name)
+def _look_at(walk: Walk, step: Step, label: Label, looks: list[Look], *, alone: bool) -> None:
+    entry, held = step.entry, walk.labels.get(label.name)
     if held is None:
         if label.name not in walk.bottles:
             walk.say_unknown(label)
         return
-    if looks and not held.at_hand and held.fate is not Fate.SOLD:
+    if looks and not held.at_hand and not walk.in_pot(label, step.stage):
         walk.say_empty(label)
         return
     if looks and alone and held.at_hand and held.draws:

@@ -148,17 +148,21 @@ def added(walk: Walk, work: OpenRun | None, step: Step) -> None:
     for portion in sourced(step.entry):
         if step.entry.sources:
             for source in step.entry.sources:
-                if source.name not in walk.bottles:
+                if source.name not in walk.bottles and not walk.in_pot(source, step.stage):
                     enter(walk, work.stage, drawn_from(walk, step, portion, source))
             continue
         there = [label for label in portion.labels if walk.find(label) is not None]
-        absent = [label for label in portion.labels if label not in there]
+        absent = [
+            label
+            for label in portion.labels
+            if label not in there and not walk.in_pot(label, step.stage)
+        ]
         for label in there:
             enter(walk, work.stage, labelled(walk, step, portion, label))
         for label in absent:
             if not portion.what and label.name not in walk.bottles:
                 enter(walk, work.stage, not_there(walk, step, label))
-        if not there and (portion.what or not absent):
+        if not there and len(absent) == len(portion.labels) and (portion.what or not absent):
             _addition(walk, work, step, portion)
 
 

@@ -127,6 +127,11 @@ class Walk:
         held = self.labels.get(label.name)
         return held if held is not None and held.at_hand else None
 
+    def in_pot(self, label: Label, stage: StageKey | None) -> bool:
+        """Whether a label names what is in this very stage: there it is part of the charge."""
+        held = self.labels.get(label.name)
+        return held is not None and stage is not None and held.used_by == stage
+
     def put(self, step: Step, held: Holding, label: Label, *, adding: bool) -> Holding:
         """Put a thing at a label: a new jar, its next state, or added to what it holds.
 
@@ -136,7 +141,7 @@ class Walk:
         if label.name in self.waste:
             held.fate = Fate.WASTE
             there = there or self._jar(step, held, label, Role.WASTE)
-        elif there is None and held.label not in ("", label.name):
+        elif there is None and held.label != label.name and self._is_named(held):
             there = self._jar(step, held, label, held.role)
         if there is None:
             held.label = label.name
@@ -148,6 +153,9 @@ class Walk:
             self._say_again(label)
         self.pour(step, held, there)
         return there
+
+    def _is_named(self, held: Holding) -> bool:
+        return self.labels.get(held.label) is held
 
     def _say_again(self, label: Label) -> None:
         self.say(
