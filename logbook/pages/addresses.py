@@ -15,6 +15,7 @@ from urllib.parse import quote
 from logbook.model.book import Book
 from logbook.model.entry import Entry, Label
 from logbook.model.run import Block, Run
+from logbook.pages.privacy import Privacy, shown
 from logbook.pages.slugs import label_slug, run_slug
 from logbook.source import SourceText, Span
 
@@ -185,25 +186,28 @@ def _quoted(text: str) -> str:
     return words if len(words) <= LONGEST_QUOTE else f"{words[: LONGEST_QUOTE - 1].rstrip()}…"
 
 
-def addresses_of(book: Book, labels: Iterable[str]) -> Addresses:
-    """The addresses of a book's pages."""
-    sources = {run.source.path: _run_source(run) for run in book.runs}
+def addresses_of(book: Book, labels: Iterable[str], privacy: Privacy) -> Addresses:
+    """The addresses of a book's pages. Lines that are not shown get no anchor."""
+    sources = {run.source.path: _run_source(run, privacy) for run in book.runs}
     for page, path in ((book.supplies, SUPPLIES), (book.prices, PRICES)):
         if page is not None:
-            lines = tuple(sorted({line for block in page.blocks for line in block_lines(block)}))
+            lines = _anchored(shown(privacy, page.blocks))
             sources[page.source.path] = SourcePage(path, page.title, "line-", lines)
-    sources.update(_bench_sources(book))
+    sources.update(_bench_sources(book, privacy))
     runs = {run.name: Link(run.title, run_path(run.name)) for run in book.runs}
     return Addresses(runs, frozenset(labels), sources)
 
 
-def _run_source(run: Run) -> SourcePage:
+def _run_source(run: Run, privacy: Privacy) -> SourcePage:
+    blocks = shown(privacy, (*run.opening, *(b for stage in run.stages for b in stage.blocks)))
     lines = {fact.span.line for fact in run.facts}
     lines.update(stage.span.line for stage in run.stages if stage.title)
-    for blocks in (run.opening, *(stage.blocks for stage in run.stages)):
-        for block in blocks:
-            lines.update(block_lines(block))
+    lines.update(_anchored(blocks))
     return SourcePage(run_path(run.name), run.title, "line-", tuple(sorted(lines)))
+
+
+def _anchored(blocks: Iterable[Block]) -> tuple[int, ...]:
+    return tuple(sorted({line for block in blocks for line in block_lines(block)}))
 
 
 def block_lines(block: Block) -> range:
@@ -214,10 +218,10 @@ def block_lines(block: Block) -> range:
     return range(block.span.line, block.span.line + words.count("\n") + 1)
 
 
-def _bench_sources(book: Book) -> dict[str, SourcePage]:
+def _bench_sources(book: Book, privacy: Privacy) -> dict[str, SourcePage]:
     """bench.md, scales.md and sources.md, which share one page, each with its own anchors."""
     spans = [fact.span for fact in book.bench.facts]
-    spans += [block.span for block in book.bench.opening]
+    spans += [block.span for block in shown(privacy, book.bench.opening)]
     spans += [scale.span for scale in book.scales] + [kind.span for kind in book.scrap]
     by_source: dict[SourceText, set[int]] = {}
     for span in spans:

@@ -22,7 +22,8 @@ def label_slug(label: str) -> str:
     """The file name, without ending, of a label's page.
 
     Labels in capitals, as most are, keep their own look; every other one gets a digest of
-    its text behind a double dash, which no plain label has. (The digest below is what `sha256sum` gives.)
+    its text behind a double dash, which no plain label has. (The digest below is what
+    `sha256sum` gives.)
 
     >>> label_slug("AG-7")
     'ag-7'

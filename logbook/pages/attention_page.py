@@ -1,0 +1,133 @@
+"""What needs attention: problems in the logs, balances that are open, claims not checked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from logbook.calculation.results import BookFigures
+from logbook.findings import Finding, Weight
+from logbook.model.entry import Entry
+from logbook.pages.addresses import ATTENTION, Here, LineLink, Link
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.finding_view import FindingView, finding_view
+from logbook.pages.frame import Frame, Site
+from logbook.pages.privacy import every_block
+from logbook.pages.rounding import plural
+from logbook.pages.run_page import CLOSES_WORDS
+from logbook.pages.wording import listed
+
+
+@dataclass(frozen=True, slots=True)
+class AttentionCount:
+    """How much waits, for the front page."""
+
+    words: str
+    nothing: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FileProblems:
+    """The problems of one log or fixed page."""
+
+    page: Link
+    file: str
+    findings: tuple[FindingView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenBalance:
+    """A metal of a run whose balance does not close, or of which that is not known."""
+
+    run: Link
+    metal: str
+    closes: str
+    words: str
+    gap: FigureView
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """An entry that waits: a claim or a question, with the place where it stands."""
+
+    line: LineLink
+
+
+@dataclass(frozen=True, slots=True)
+class AttentionView:
+    """The attention page."""
+
+    frame: Frame
+    summary: str
+    files: tuple[FileProblems, ...]
+    gaps: tuple[OpenBalance, ...]
+    open: tuple[OpenBalance, ...]
+    claims: tuple[Saying, ...]
+    questions: tuple[Saying, ...]
+
+
+def all_findings(figures: BookFigures, site: Site) -> tuple[Finding, ...]:
+    """Every finding that may be told, in order of file and place, each once."""
+    both = dict.fromkeys((*figures.book.findings, *figures.findings))
+    told = [finding for finding in both if site.privacy.shows_finding(finding)]
+    return tuple(sorted(told, key=lambda finding: finding.sort_key))
+
+
+def count_attention(figures: BookFigures, site: Site) -> AttentionCount:
+    """How many problems and gaps there are, in words."""
+    findings = all_findings(figures, site)
+    errors = sum(finding.weight is Weight.ERROR for finding in findings)
+    doubts = len(findings) - errors
+    gaps = sum(one.closes == "no" for run in figures.runs.values() for one in run.balances)
+    parts = [
+        *([f"{plural(errors, 'entry', 'entries')} not used"] if errors else []),
+        *([f"{plural(doubts, 'entry', 'entries')} read with a doubt"] if doubts else []),
+        *([f"{plural(gaps, 'balance')} with a gap too large"] if gaps else []),
+    ]
+    return AttentionCount(listed(parts) or "nothing", not parts)
+
+
+def attention_view(figures: BookFigures, site: Site) -> AttentionView:
+    """The attention page of a book."""
+    here = site.addresses.at(ATTENTION)
+    return AttentionView(
+        frame=site.frame(here, "What needs attention"),
+        summary=count_attention(figures, site).words,
+        files=_by_file(all_findings(figures, site), here),
+        gaps=tuple(_balances(figures, here, "no")),
+        open=tuple(_balances(figures, here, "unknown")),
+        claims=tuple(_sayings(figures, site, here, "reckoned")),
+        questions=tuple(_sayings(figures, site, here, "ask")),
+    )
+
+
+def _by_file(findings: Iterable[Finding], here: Here) -> tuple[FileProblems, ...]:
+    files: dict[str, list[Finding]] = {}
+    for finding in findings:
+        files.setdefault(finding.span.path, []).append(finding)
+    problems = []
+    for path, found in files.items():
+        source = here.addresses.sources.get(path)
+        link = Link(source.title, here.to(source.path)) if source is not None else Link(path)
+        views = tuple(finding_view(finding, here) for finding in found)
+        problems.append(FileProblems(link, path, views))
+    return tuple(problems)
+
+
+def _balances(figures: BookFigures, here: Here, closes: str) -> Iterator[OpenBalance]:
+    for run in figures.runs.values():
+        for one in run.balances:
+            if one.closes == closes:
+                yield OpenBalance(
+                    run=here.run(run.run.name),
+                    metal=one.metal,
+                    closes=closes,
+                    words=CLOSES_WORDS[closes],
+                    gap=figure_view(one.unaccounted, here, levels=2),
+                )
+
+
+def _sayings(figures: BookFigures, site: Site, here: Here, action: str) -> Iterator[Saying]:
+    for block in every_block(figures.book):
+        if isinstance(block, Entry) and block.action == action and site.privacy.shows(block):
+            yield Saying(here.line(block.span))

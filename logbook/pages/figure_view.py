@@ -1,0 +1,98 @@
+"""A figure as a page shows it: its text, its working, and links to the lines it rests on.
+
+The working of a large sum can be deep, and figures share terms. A page unfolds a few levels
+and then names the lines, so that no page grows with the whole book.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import islice
+
+from logbook.calculation.figure import Figure
+from logbook.pages.addresses import Here, LineLink
+from logbook.pages.rounding import between, plural, rounded
+
+LEVELS = 3
+TERMS_SHOWN = 40
+LINES_SHOWN = 24
+NOT_KNOWN = "not known"
+
+
+@dataclass(frozen=True, slots=True)
+class FigureView:
+    """A figure in words. `value`, `doubt` and `unit` are empty where it is not known.
+
+    `why` finishes "not known, because"; `limits` is what is known of it all the same.
+    `text` is the whole of it without the reason. `more` says what the working leaves out.
+    """
+
+    name: str
+    text: str
+    known: bool
+    value: str = ""
+    doubt: str = ""
+    unit: str = ""
+    why: str = ""
+    limits: str = ""
+    formula: str = ""
+    terms: tuple[FigureView, ...] = ()
+    lines: tuple[LineLink, ...] = ()
+    notes: tuple[str, ...] = ()
+    more: str = ""
+
+    @property
+    def has_working(self) -> bool:
+        """Whether there is anything to unfold."""
+        return bool(self.formula or self.terms or self.lines or self.notes)
+
+
+def figure_view(figure: Figure, here: Here, *, levels: int = LEVELS, name: str = "") -> FigureView:
+    """A figure with as many levels of its working as asked for."""
+    text, value, doubt, unit = NOT_KNOWN, "", "", ""
+    if figure.value is not None:
+        shown = rounded(figure.value.value, figure.value.u, figure.unit)
+        text, value, doubt, unit = shown.text, shown.value, shown.doubt, shown.unit
+    terms, lines, more = _working(figure, here, levels)
+    return FigureView(
+        name=name or figure.name,
+        text=text,
+        known=figure.known,
+        value=value,
+        doubt=doubt,
+        unit=unit,
+        why="" if figure.known else figure.why or "nothing in the logs gives it",
+        limits="" if figure.known else between(figure.low, figure.high, figure.unit),
+        formula=figure.formula,
+        terms=terms,
+        lines=lines,
+        notes=figure.notes,
+        more=more,
+    )
+
+
+def _working(
+    figure: Figure, here: Here, levels: int
+) -> tuple[tuple[FigureView, ...], tuple[LineLink, ...], str]:
+    """The terms and lines to unfold, and what is left out of them."""
+    if levels > 0 and figure.terms:
+        terms = tuple(
+            figure_view(term, here, levels=levels - 1) for term in figure.terms[:TERMS_SHOWN]
+        )
+        left_out = len(figure.terms) - len(terms)
+        lines = tuple(here.line(span) for span in figure.rests_on[:LINES_SHOWN])
+        return terms, lines, f"and {plural(left_out, 'term')} more" if left_out else ""
+    spans = list(islice(figure.leaves(), LINES_SHOWN + 1))
+    lines = tuple(here.line(span) for span in spans[:LINES_SHOWN])
+    return (), lines, "and more lines" if len(spans) > LINES_SHOWN else ""
+
+
+def known_text(figure: Figure) -> str:
+    """A figure in the middle of a sentence: its text, or that it is not known.
+
+    >>> known_text(Figure("product", "g", why="it was not weighed"))
+    'not known'
+    """
+    if figure.value is None:
+        return NOT_KNOWN
+    return rounded(figure.value.value, figure.value.u, figure.unit).text

@@ -1,0 +1,106 @@
+"""Supplies, prices and the bench itself: fixed pages as they were written, line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from logbook.findings import Finding
+from logbook.model.book import Book, FixedPage
+from logbook.model.entry import Entry
+from logbook.model.run import Block
+from logbook.pages.addresses import BENCH, Here, bench_prefix
+from logbook.pages.block_view import Beside, BlockView, block_views
+from logbook.pages.finding_view import finding_view
+from logbook.pages.frame import Frame, Site
+from logbook.pages.margin import entry_notes
+from logbook.pages.privacy import shown
+from logbook.pages.wording import listed
+from logbook.source import Span
+
+
+@dataclass(frozen=True, slots=True)
+class FixedView:
+    """A fixed page of the book: its prose and its entries, each line with an anchor."""
+
+    frame: Frame
+    title: str
+    file: str
+    blocks: tuple[BlockView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SaidLine:
+    """A line of bench.md, scales.md or sources.md: what it names, and the words themselves."""
+
+    name: str
+    words: str
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchView:
+    """The bench: on which terms the book is kept, its balances, its kinds of scrap."""
+
+    frame: Frame
+    title: str
+    opening: tuple[BlockView, ...]
+    facts: tuple[SaidLine, ...]
+    scales: tuple[SaidLine, ...]
+    scrap: tuple[SaidLine, ...]
+
+
+def fixed_view(page: FixedPage, path: str, findings: Iterable[Finding], site: Site) -> FixedView:
+    """supplies.md or prices.md as a page."""
+    here = site.addresses.at(path)
+    by_line: dict[int, list[Finding]] = {}
+    for finding in findings:
+        by_line.setdefault(finding.span.line, []).append(finding)
+
+    def beside(block: Block) -> Beside:
+        last = block.span.line + block.span.text.rstrip().count("\n")
+        found = [one for line in range(block.span.line, last + 1) for one in by_line.get(line, ())]
+        notes = entry_notes(block) if isinstance(block, Entry) else ()
+        return Beside(findings=tuple(finding_view(one, here) for one in found), notes=notes)
+
+    return FixedView(
+        frame=site.frame(here, page.title),
+        title=page.title,
+        file=page.source.path,
+        blocks=block_views(shown(site.privacy, page.blocks), here, beside, site.book.files),
+    )
+
+
+def bench_view(book: Book, site: Site) -> BenchView:
+    """bench.md, scales.md and sources.md on one page."""
+    here = site.addresses.at(BENCH)
+    shows = site.privacy.shows_span
+    return BenchView(
+        frame=site.frame(here, "The bench"),
+        title=book.bench.title,
+        opening=_opening(book, site, here),
+        facts=tuple(_said(fact.word, fact.value, fact.span) for fact in book.bench.facts),
+        scales=tuple(
+            _said(one.name, _line(one.span), one.span) for one in book.scales if shows(one.span)
+        ),
+        scrap=tuple(
+            _said(one.name, listed([*one.also, *([one.note] if one.note else [])], "and"), one.span)
+            for one in book.scrap
+            if shows(one.span)
+        ),
+    )
+
+
+def _opening(book: Book, site: Site, here: Here) -> tuple[BlockView, ...]:
+    blocks = shown(site.privacy, book.bench.opening)
+    prefix = bench_prefix(blocks[0].span.source) if blocks else ""
+    return block_views(blocks, here, lambda _: Beside(), book.files, prefix)
+
+
+def _said(name: str, words: str, span: Span) -> SaidLine:
+    return SaidLine(name, words, f"{bench_prefix(span.source)}{span.line}")
+
+
+def _line(span: Span) -> str:
+    """The words of a line, without the mark of its list item."""
+    return " ".join(span.text.split()).removeprefix("- ")

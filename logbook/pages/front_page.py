@@ -1,0 +1,163 @@
+"""The front page: what the bench has made so far, what it is worth, and what waits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from logbook.calculation.results import BookFigures, PeriodTotal
+from logbook.pages.addresses import ATTENTION, FRONT, SHELF, SIDE_BY_SIDE, Here, Link
+from logbook.pages.attention_page import AttentionCount, count_attention
+from logbook.pages.block_view import Beside, BlockView, block_views
+from logbook.pages.charts import ChartView, fine_metal_chart
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.frame import Frame, Site
+from logbook.pages.front_figures import fine_to_date, net_per_hour, worth_to_date
+from logbook.pages.privacy import shown
+from logbook.pages.rounding import plural
+from logbook.pages.shelf_page import ShelfRow, shelf_rows
+from logbook.pages.verdict import verdict
+from logbook.pages.wording import STATUS_WORDS, day_text, listed, period_text
+
+RUNS_SHOWN = 8
+SHELF_SHOWN = 6
+NOTHING = Beside()
+
+
+@dataclass(frozen=True, slots=True)
+class RunLine:
+    """One run in a list of runs."""
+
+    run: Link
+    day: str
+    status: str
+    metals: str
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class TotalRow:
+    """The running figures of one metal over one period."""
+
+    metal: str
+    figures: tuple[FigureView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """A month, a year or all of the book."""
+
+    name: str
+    rows: tuple[TotalRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FrontView:
+    """The front page."""
+
+    frame: Frame
+    title: str
+    keeper: str
+    summary: str
+    opening: tuple[BlockView, ...]
+    fine: tuple[FigureView, ...]
+    money: tuple[FigureView, ...]
+    chart: ChartView | None
+    attention: AttentionCount
+    attention_href: str
+    shelf: tuple[ShelfRow, ...]
+    shelf_count: str
+    shelf_href: str
+    latest: tuple[RunLine, ...]
+    planned: tuple[RunLine, ...]
+    all_runs: Link
+    years: tuple[Period, ...]
+    months: tuple[Period, ...]
+
+
+def front_view(figures: BookFigures, site: Site) -> FrontView:
+    """The front page of a book."""
+    here = site.addresses.at(FRONT)
+    bench = figures.book.bench
+    lines = [_run_line(name, figures, here) for name in _newest_first(figures)]
+    done = [line for line in lines if not line.planned]
+    shelf = shelf_rows(figures, here)
+    money = (worth_to_date(figures), net_per_hour(figures))
+    names = ("worth of it at the latest price", "net per hour at the bench")
+    return FrontView(
+        frame=site.frame(here, bench.title),
+        title=bench.title,
+        keeper=bench.keeper,
+        summary=_summary(figures),
+        opening=block_views(
+            shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.files
+        ),
+        fine=tuple(figure_view(fine, here, levels=1) for fine in fine_to_date(figures)),
+        money=tuple(
+            figure_view(figure, here, levels=1, name=name)
+            for figure, name in zip(money, names, strict=True)
+        ),
+        chart=fine_metal_chart(figures.points, here),
+        attention=count_attention(figures, site),
+        attention_href=here.to(ATTENTION),
+        shelf=shelf[:SHELF_SHOWN],
+        shelf_count=plural(len(shelf), "thing"),
+        shelf_href=here.to(SHELF),
+        latest=tuple(line.view for line in done[:RUNS_SHOWN]),
+        planned=tuple(line.view for line in lines if line.planned),
+        all_runs=Link(f"All {plural(len(done), 'run')} side by side", here.to(SIDE_BY_SIDE)),
+        years=_periods(figures, here, years=True),
+        months=_periods(figures, here, years=False),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    planned: bool
+    view: RunLine
+
+
+def _newest_first(figures: BookFigures) -> list[str]:
+    runs = sorted(
+        figures.book.runs, key=lambda run: (run.day is not None, run.day, run.name), reverse=True
+    )
+    return [run.name for run in runs]
+
+
+def _run_line(name: str, figures: BookFigures, here: Here) -> _Line:
+    run = next(run for run in figures.book.runs if run.name == name)
+    view = RunLine(
+        run=here.run(name),
+        day=day_text(run.day),
+        status=STATUS_WORDS[run.status],
+        metals=listed(run.metals),
+        verdict=verdict(run, figures.runs.get(name)),
+    )
+    return _Line(run.planned, view)
+
+
+def _summary(figures: BookFigures) -> str:
+    """How much there is in the book, in one sentence."""
+    runs = [run for run in figures.book.runs if not run.planned]
+    days = [run.day for run in runs if run.day is not None]
+    if not days:
+        return "There is no dated run in this book yet."
+    count = plural(len(runs), "run")
+    return f"{count} from {day_text(min(days))} to {day_text(figures.book.newest_day)}."
+
+
+def _periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, ...]:
+    """Years with all of the book, or months; the newest first."""
+    found: dict[str, list[PeriodTotal]] = {}
+    for one in figures.totals:
+        if ("-" in one.period) is not years:
+            found.setdefault(one.period, []).append(one)
+    order = sorted(found, reverse=True)  # "all" stands before any year
+    return tuple(
+        Period(period_text(period), tuple(_total_row(one, here) for one in found[period]))
+        for period in order
+    )
+
+
+def _total_row(one: PeriodTotal, here: Here) -> TotalRow:
+    figures = (one.head, one.product, one.recovery, one.cost, one.hours, one.net)
+    return TotalRow(one.metal, tuple(figure_view(figure, here, levels=1) for figure in figures))

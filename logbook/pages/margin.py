@@ -1,0 +1,151 @@
+"""What stands in the margin of a run's page, and beside which line it belongs.
+
+Figures go beside the entry that gave the thing, times beside the stage's heading, cautions
+beside the first entry of the stage that raised one, findings beside the doubtful line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import Caution, Fate, Role, RunFigures, StageTime, Thing
+from logbook.findings import Finding
+from logbook.model.entry import Entry
+from logbook.model.run import Block, Run
+from logbook.pages.addresses import Here, block_lines
+from logbook.pages.block_view import NOT_ANSWERED, Beside
+from logbook.pages.caution_view import caution_group
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.finding_view import finding_view
+from logbook.source import Span
+
+NAMING = frozenset({"took", "added"})
+NOT_CHECKED = "not checked yet, because the check of reckoned figures is not built yet"
+NOWHERE = 0  # in place of a line
+SPOKEN_OF = frozenset({Role.PRODUCT, Role.SIDE, Role.WASTE, Role.LEFT, Role.LOSS})
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """The margin of one run's page, to be asked for each block and heading."""
+
+    here: Here
+    things: dict[int, list[Thing]]  # by the start of the entry that gave or took them
+    cautions: dict[int, list[Caution]]  # by the start of the entry beside which they stand
+    findings: dict[int, list[Finding]]  # by the first line of the block they stand beside
+    times: dict[int, StageTime]  # by the place of the stage
+
+    def beside(self, block: Block) -> Beside:
+        """What stands beside a block."""
+        findings = tuple(
+            finding_view(found, self.here) for found in self.findings.get(block.span.line, ())
+        )
+        if not isinstance(block, Entry):
+            return Beside(findings=findings)
+        cautions = self.cautions.get(block.span.start, ())
+        return Beside(
+            figures=tuple(self._contents(block)),
+            findings=findings,
+            cautions=caution_group(cautions, self.here),
+            notes=entry_notes(block),
+        )
+
+    def heading(self, place: int, span: Span) -> Beside:
+        """What stands beside a stage's heading: its hours, and findings about the heading."""
+        times = self.times.get(place)
+        figures: list[Figure] = [] if times is None else [times.hands_on, times.elapsed]
+        findings = self.findings.get(span.line, ())
+        return Beside(
+            figures=tuple(
+                figure_view(figure, self.here, levels=1)
+                for figure in figures
+                if figure.known or figure.low
+            ),
+            findings=tuple(finding_view(found, self.here) for found in findings),
+        )
+
+    def elsewhere(self) -> Beside:
+        """What is said of no block in particular: of the title, a fact, or the whole file."""
+        found = self.findings.get(NOWHERE, ())
+        return Beside(findings=tuple(finding_view(finding, self.here) for finding in found))
+
+    def _contents(self, entry: Entry) -> Iterator[FigureView]:
+        """What the things of an entry hold, and their dry weight where that was doubtful."""
+        for thing in self.things.get(entry.span.start, ()):
+            settled = thing.role in SPOKEN_OF or thing.fate in (Fate.SHELF, Fate.WASTE)
+            for content in thing.contents.values():
+                if content.known or content.high is not None or settled:
+                    yield figure_view(content, self.here, levels=2)
+
+
+def entry_notes(entry: Entry) -> tuple[str, ...]:
+    """What the program has to say of an entry that it cannot work out yet."""
+    if entry.action == "ask":
+        return (NOT_ANSWERED,)
+    if entry.action == "reckoned":
+        return (NOT_CHECKED,)
+    return ()
+
+
+def run_margin(
+    run: Run, figures: RunFigures | None, findings: Iterable[Finding], here: Here
+) -> Margin:
+    """Sort what there is to say about a run by the line it stands beside."""
+    return Margin(
+        here=here,
+        things=_things_by_entry(run, figures) if figures is not None else {},
+        cautions=_cautions_by_entry(figures) if figures is not None else {},
+        findings=_findings_by_line(run, findings),
+        times={time.stage.index: time for time in figures.stage_times} if figures else {},
+    )
+
+
+def _things_by_entry(run: Run, figures: RunFigures) -> dict[int, list[Thing]]:
+    found: dict[int, list[Thing]] = {}
+    for thing in (*figures.things_in, *figures.things_out):
+        entry = _entry_of(thing, run)
+        if entry is not None:
+            found.setdefault(entry.span.start, []).append(thing)
+    return found
+
+
+def _entry_of(thing: Thing, run: Run) -> Entry | None:
+    """The entry of a run beside which a thing stands: where it was taken, or where it was got."""
+    if thing.used_by is not None and thing.used_by.run == run.name:
+        for entry in run.stages[thing.used_by.index].entries:
+            named = {label.name for portion in entry.portions for label in portion.labels}
+            named.update(label.name for label in entry.sources)
+            if entry.action in NAMING and (entry in thing.entries or thing.label in named):
+                return entry
+        return None
+    own = [entry for entry in thing.entries if entry.span.source is run.source]
+    return own[0] if own else None
+
+
+def _cautions_by_entry(figures: RunFigures) -> dict[int, list[Caution]]:
+    """Cautions of each stage, at the first of its entries that raised one."""
+    by_stage: dict[int, list[Caution]] = {}
+    for caution in figures.cautions:
+        by_stage.setdefault(caution.stage.index, []).append(caution)
+    by_entry: dict[int, list[Caution]] = {}
+    for found in by_stage.values():
+        first = min(caution.entry.span.start for caution in found)
+        by_entry.setdefault(first, []).extend(found)
+    return by_entry
+
+
+def _findings_by_line(run: Run, findings: Iterable[Finding]) -> dict[int, list[Finding]]:
+    """Findings by the first line of the block that holds them, or of the heading above."""
+    homes = {stage.span.line: stage.span.line for stage in run.stages}
+    for blocks in (run.opening, *(stage.blocks for stage in run.stages)):
+        for block in blocks:
+            words = block.span.text.rstrip().count("\n")
+            first = block.span.line
+            homes.update(dict.fromkeys(range(first, first + words + 1), first))
+            homes.update(dict.fromkeys(block_lines(block), first))
+    found: dict[int, list[Finding]] = {}
+    for finding in sorted(findings, key=lambda finding: finding.sort_key):
+        found.setdefault(homes.get(finding.span.line, NOWHERE), []).append(finding)
+    return found

@@ -1,0 +1,274 @@
+"""One run → the view of its page: verdict, the log itself with its margin, then the sums.
+
+A plan uses the same view; its template puts the cautions first and shows entries as steps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from logbook.calculation.results import (
+    CostLine,
+    MetalBalance,
+    ReagentUse,
+    RunFigures,
+    StageTime,
+)
+from logbook.findings import Finding
+from logbook.model.run import Block, Run, Stage
+from logbook.pages.addresses import Here, Link, run_path
+from logbook.pages.block_view import Beside, BlockView, block_views
+from logbook.pages.caution_view import CautionGroup, caution_group
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.frame import Frame, Site
+from logbook.pages.margin import Margin, run_margin
+from logbook.pages.privacy import shown
+from logbook.pages.thing_view import ThingView, thing_view
+from logbook.pages.verdict import verdict
+from logbook.pages.wording import STATUS_WORDS, day_text, days_text, listed
+
+COST_WORDS = {
+    "feed": "the scrap itself",
+    "reagent": "reagents and supplies",
+    "labour": "hours at the bench",
+    "energy": "energy",
+    "breakage": "breakage",
+    "lump": "other, noted for the whole",
+    "fee": "fees",
+    "other": "other costs",
+}
+CLOSES_WORDS = {
+    "yes": "The balance closes: the gap is within twice its doubt",
+    "no": "The balance does not close: the gap is more than the readings can explain",
+    "unknown": "Whether the balance closes is not known",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FactView:
+    """A `Word: value` line, as written."""
+
+    word: str
+    value: str
+    anchor: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class StageView:
+    """A stage: its heading, and what stands below it in the writer's order."""
+
+    title: str
+    anchor: str
+    when: str
+    trial: bool
+    beside: Beside
+    blocks: tuple[BlockView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BalanceView:
+    """One metal in one run."""
+
+    metal: str
+    closes: str
+    words: str
+    why: str
+    figures: tuple[FigureView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReagentRow:
+    """One reagent in one stage."""
+
+    stage: Link
+    reagent: str
+    used: FigureView
+    cost: FigureView
+
+
+@dataclass(frozen=True, slots=True)
+class TimeRow:
+    """The hours of one stage."""
+
+    stage: Link
+    hands_on: FigureView
+    elapsed: FigureView
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """What was worked out for a run, below its log."""
+
+    key: tuple[FigureView, ...]
+    balances: tuple[BalanceView, ...]
+    products: tuple[FigureView, ...]
+    left: tuple[ThingView, ...]
+    reagents: tuple[ReagentRow, ...]
+    times: tuple[TimeRow, ...]
+    hours: tuple[FigureView, ...]
+    costs: tuple[FigureView, ...]
+    money: tuple[FigureView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RunView:
+    """The page of one run, or of one plan."""
+
+    frame: Frame
+    title: str
+    planned: bool
+    days: str
+    status: str
+    metals: str
+    file: str
+    facts: tuple[FactView, ...]
+    verdict: str
+    beside: Beside
+    cautions: CautionGroup | None
+    opening: tuple[BlockView, ...]
+    stages: tuple[StageView, ...]
+    sums: Sums | None
+    before: Link | None
+    after: Link | None
+
+
+def run_view(
+    run: Run,
+    figures: RunFigures | None,
+    findings: Iterable[Finding],
+    neighbours: tuple[str, str],
+    site: Site,
+) -> RunView:
+    """The page of a run; `neighbours` are the runs before and after it, empty at the ends."""
+    here = site.addresses.at(run_path(run.name))
+    margin = run_margin(run, figures, findings, here)
+    before, after = (here.run(name) if name else None for name in neighbours)
+    return RunView(
+        frame=site.frame(here, run.title),
+        title=run.title,
+        planned=run.planned,
+        days=days_text(run.day, figures.end if figures is not None else None),
+        status=STATUS_WORDS[run.status],
+        metals=listed(run.metals) or "no metal named",
+        file=run.source.path,
+        facts=tuple(_fact(fact.word, fact.value, fact.span.line, here) for fact in run.facts),
+        verdict=verdict(run, figures),
+        beside=margin.elsewhere(),
+        cautions=caution_group(figures.cautions, here) if figures is not None else None,
+        opening=_blocks(run.opening, site, here, margin),
+        stages=tuple(
+            _stage(place, stage, site, here, margin) for place, stage in enumerate(run.stages)
+        ),
+        sums=_sums(run, figures, here) if figures is not None else None,
+        before=before,
+        after=after,
+    )
+
+
+def _fact(word: str, value: str, line: int, here: Here) -> FactView:
+    href = here.run(value.strip()).href if word.lower() in ("continues", "like") else ""
+    return FactView(word, value, f"line-{line}", href)
+
+
+def _blocks(
+    blocks: tuple[Block, ...], site: Site, here: Here, margin: Margin
+) -> tuple[BlockView, ...]:
+    return block_views(shown(site.privacy, blocks), here, margin.beside, site.book.files)
+
+
+def _stage(place: int, stage: Stage, site: Site, here: Here, margin: Margin) -> StageView:
+    when = day_text(stage.when.day) if stage.when is not None and stage.when.day else ""
+    return StageView(
+        title=stage.title,
+        anchor=f"line-{stage.span.line}" if stage.title else "",
+        when=when,
+        trial=stage.trial,
+        beside=margin.heading(place, stage.span),
+        blocks=_blocks(stage.blocks, site, here, margin),
+    )
+
+
+def _sums(run: Run, figures: RunFigures, here: Here) -> Sums:
+    costs = [_cost(line, here) for line in figures.costs]
+    costs.append(figure_view(figures.cost, here, levels=1, name="cost without the scrap"))
+    costs.append(figure_view(figures.cost_with_feed, here, levels=1, name="cost with the scrap"))
+    return Sums(
+        key=tuple(_key_figures(figures, here)),
+        balances=tuple(_balance(balance, here) for balance in figures.balances),
+        products=tuple(figure_view(purity, here) for purity in figures.purities),
+        left=tuple(thing_view(thing, here) for thing in figures.things_out),
+        reagents=tuple(_reagent(use, run, here) for use in figures.reagents),
+        times=tuple(_time(time, run, here) for time in figures.stage_times),
+        hours=(figure_view(figures.hands_on, here), figure_view(figures.elapsed, here)),
+        costs=tuple(costs),
+        money=(
+            figure_view(figures.worth, here, name="worth on the run's last day"),
+            figure_view(figures.worth_latest, here, name="worth at the latest price"),
+            figure_view(figures.net, here, name="net"),
+            figure_view(figures.net_per_hour, here, name="net per hour"),
+        ),
+    )
+
+
+def _key_figures(figures: RunFigures, here: Here) -> Iterable[FigureView]:
+    """The few figures that stand beside the verdict. Their working is in the sums below."""
+    for balance in figures.balances:
+        if balance.metal in figures.run.metals:
+            yield figure_view(balance.product, here, levels=1, name=f"fine {balance.metal}")
+            yield figure_view(balance.recovery, here, levels=1, name=f"recovery of {balance.metal}")
+    yield figure_view(figures.feed, here, levels=1, name="scrap taken, gross")
+    yield figure_view(figures.mass_yield, here, levels=1, name="mass yield")
+    yield figure_view(figures.hands_on, here, levels=1, name="hands-on")
+    yield figure_view(figures.net_per_hour, here, levels=1, name="net per hour")
+
+
+def _balance(balance: MetalBalance, here: Here) -> BalanceView:
+    head = f"head, {balance.head_basis}" if balance.head.known else "head"
+    rows = (
+        (balance.head, head),
+        (balance.product, "product"),
+        (balance.shelf, "on the shelf"),
+        (balance.waste, "in waste"),
+        (balance.lost, "lost, as noted"),
+        (balance.unaccounted, "not accounted for"),
+        (balance.recovery, "recovery"),
+        (balance.accountability, "accountability"),
+    )
+    return BalanceView(
+        metal=balance.metal,
+        closes=balance.closes,
+        words=CLOSES_WORDS.get(balance.closes, CLOSES_WORDS["unknown"]),
+        why=balance.why,
+        figures=tuple(figure_view(figure, here, name=name) for figure, name in rows),
+    )
+
+
+def _cost(line: CostLine, here: Here) -> FigureView:
+    return figure_view(line.amount, here, name=COST_WORDS.get(line.kind, line.kind))
+
+
+def stage_link(run: Run, place: int) -> Link:
+    """A stage by its title, with a link on its own page; the untitled first stage has none."""
+    stage = run.stages[place]
+    if not stage.title:
+        return Link("before the first heading")
+    return Link(stage.title, f"#line-{stage.span.line}")
+
+
+def _reagent(use: ReagentUse, run: Run, here: Here) -> ReagentRow:
+    return ReagentRow(
+        stage=stage_link(run, use.stage.index),
+        reagent=f"{use.reagent} {use.strength}".strip(),
+        used=figure_view(use.used, here),
+        cost=figure_view(use.cost, here),
+    )
+
+
+def _time(time: StageTime, run: Run, here: Here) -> TimeRow:
+    return TimeRow(
+        stage=stage_link(run, time.stage.index),
+        hands_on=figure_view(time.hands_on, here),
+        elapsed=figure_view(time.elapsed, here),
+    )

@@ -1,0 +1,82 @@
+"""The shelf: what stands there, since when, and what it holds, as far as that is known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from logbook.calculation.results import BookFigures, Thing
+from logbook.calculation.sums import add_up
+from logbook.pages.addresses import SHELF, Here, Link
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.frame import Frame, Site
+from logbook.pages.rounding import plural
+from logbook.pages.thing_view import ThingView, stage_of, thing_view
+from logbook.pages.wording import age_text, day_text
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfRow:
+    """One thing on the shelf."""
+
+    thing: ThingView
+    made_by: Link
+    since: str
+    age: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfView:
+    """The shelf page."""
+
+    frame: Frame
+    summary: str
+    totals: tuple[FigureView, ...]
+    rows: tuple[ShelfRow, ...]
+
+
+def shelf_view(figures: BookFigures, site: Site) -> ShelfView:
+    """What stands on the shelf at the end of the book."""
+    here = site.addresses.at(SHELF)
+    rows = shelf_rows(figures, here)
+    newest = figures.book.newest_day
+    counted = f"Ages are counted to {day_text(newest)}, the newest day in the book." if rows else ""
+    return ShelfView(
+        frame=site.frame(here, "The shelf"),
+        summary=f"{plural(len(rows), 'thing')} on the shelf. {counted}".strip(),
+        totals=_totals(figures.shelf, here),
+        rows=rows,
+    )
+
+
+def shelf_rows(figures: BookFigures, here: Here) -> tuple[ShelfRow, ...]:
+    """The things on the shelf, what has stood longest first."""
+    things = sorted(figures.shelf, key=lambda thing: (thing.day or date.max, thing.key))
+    newest = figures.book.newest_day
+    return tuple(
+        ShelfRow(
+            thing=thing_view(thing, here, levels=1),
+            made_by=stage_of(thing.made_by, figures.book, here) or Link("came from outside"),
+            since=day_text(thing.day),
+            age=age_text(thing.day, newest),
+        )
+        for thing in things
+    )
+
+
+def _totals(shelf: tuple[Thing, ...], here: Here) -> tuple[FigureView, ...]:
+    """How much of each metal stands on the shelf; not known where one thing's content is not."""
+    metals = sorted({metal for thing in shelf for metal in thing.contents})
+    return tuple(
+        figure_view(
+            add_up(
+                metal,
+                "g",
+                [thing.contents[metal] for thing in shelf if metal in thing.contents],
+                "sum of what the things on the shelf hold",
+            ),
+            here,
+            levels=1,
+        )
+        for metal in metals
+    )

@@ -1,0 +1,116 @@
+"""Figures and guide → every page of the site, as a path, a template and a view.
+
+Nothing here writes a file or knows HTML; the same figures give the same pages.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from logbook.calculation.results import BookFigures
+from logbook.findings import Finding
+from logbook.pages.addresses import (
+    ATTENTION,
+    BENCH,
+    FRONT,
+    GUIDE,
+    PRICES,
+    SHELF,
+    SIDE_BY_SIDE,
+    SUPPLIES,
+    addresses_of,
+    chapter_path,
+    label_path,
+    run_path,
+)
+from logbook.pages.ancestry import ancestry
+from logbook.pages.attention_page import all_findings, attention_view
+from logbook.pages.fixed_page import bench_view, fixed_view
+from logbook.pages.frame import Site, newest_text
+from logbook.pages.front_page import front_view
+from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
+from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
+from logbook.pages.privacy import privacy_of
+from logbook.pages.run_page import run_view
+from logbook.pages.shelf_page import shelf_view
+from logbook.pages.side_by_side_page import side_by_side_view
+
+
+@dataclass(frozen=True, slots=True)
+class PageOptions:
+    """What the keeper asks of the pages."""
+
+    with_private: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: where it goes in the site, the template that shows it, and what it shows.
+
+    `view` is a frozen record of the page's own kind.
+    """
+
+    path: str
+    template: str
+    view: Any
+
+
+def site_pages(
+    figures: BookFigures, guide: tuple[GuideChapter, ...], options: PageOptions
+) -> Iterator[Page]:
+    """Every page of the site, one after another."""
+    privacy = privacy_of(figures.book, with_private=options.with_private)
+    entries = shown_entries(figures.book, privacy)
+    mentions = labels_named(figures, entries)
+    addresses = addresses_of(figures.book, mentions, privacy)
+    site = Site(figures.book, addresses, privacy, bool(guide), newest_text(figures.book))
+    yield Page(FRONT, "front.html", front_view(figures, site))
+    yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
+    yield Page(SHELF, "shelf.html", shelf_view(figures, site))
+    yield Page(ATTENTION, "attention.html", attention_view(figures, site))
+    findings = _by_file(all_findings(figures, site))
+    yield from _fixed_pages(figures, findings, site)
+    yield from _run_pages(figures, findings, site)
+    ways, states = ancestry(figures.things), things_by_label(figures.things)
+    for label, named in mentions.items():
+        view = label_view(label, states.get(label, ()), named, ways, figures, site)
+        yield Page(label_path(label), "label.html", view)
+    yield from _guide_pages(guide, site)
+
+
+def _by_file(findings: Sequence[Finding]) -> dict[str, list[Finding]]:
+    files: dict[str, list[Finding]] = {}
+    for finding in findings:
+        files.setdefault(finding.span.path, []).append(finding)
+    return files
+
+
+def _fixed_pages(
+    figures: BookFigures, findings: dict[str, list[Finding]], site: Site
+) -> Iterator[Page]:
+    yield Page(BENCH, "bench.html", bench_view(figures.book, site))
+    for page, path in ((figures.book.supplies, SUPPLIES), (figures.book.prices, PRICES)):
+        if page is not None:
+            found = findings.get(page.source.path, [])
+            yield Page(path, "fixed.html", fixed_view(page, path, found, site))
+
+
+def _run_pages(
+    figures: BookFigures, findings: dict[str, list[Finding]], site: Site
+) -> Iterator[Page]:
+    runs = figures.book.runs
+    for place, run in enumerate(runs):
+        before = runs[place - 1].name if place else ""
+        after = runs[place + 1].name if place + 1 < len(runs) else ""
+        found = findings.get(run.source.path, [])
+        view = run_view(run, figures.runs.get(run.name), found, (before, after), site)
+        yield Page(run_path(run.name), "plan.html" if run.planned else "run.html", view)
+
+
+def _guide_pages(guide: tuple[GuideChapter, ...], site: Site) -> Iterator[Page]:
+    if guide:
+        yield Page(GUIDE, "guide.html", guide_view(guide, site))
+    for place, chapter in enumerate(guide):
+        yield Page(chapter_path(chapter.name), "chapter.html", chapter_view(place, guide, site))

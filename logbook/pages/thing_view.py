@@ -1,0 +1,89 @@
+"""A physical thing as a page shows it: what it is, where it came from, what it holds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import Fate, Role, StageKey, Thing
+from logbook.model.book import Book
+from logbook.pages.addresses import Here, Link
+from logbook.pages.figure_view import FigureView, figure_view
+
+ROLE_WORDS = {
+    Role.FEED: "scrap that came in",
+    Role.ADDITION: "a supply that holds metal",
+    Role.CHARGE: "the charge",
+    Role.SIDE: "side stream",
+    Role.PRODUCT: "product",
+    Role.SAMPLE: "sample",
+    Role.LEFT: "left behind in the vessel",
+    Role.LOSS: "loss",
+    Role.WASTE: "waste",
+}
+FATE_WORDS = {
+    Fate.USED: "used",
+    Fate.SHELF: "on the shelf",
+    Fate.WASTE: "in waste",
+    Fate.LOST: "lost",
+    Fate.SOLD: "sold",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ContentView:
+    """How much of one metal a thing holds."""
+
+    metal: str
+    content: FigureView
+
+
+@dataclass(frozen=True, slots=True)
+class ThingView:
+    """One thing in one state. `label` is empty where it has none."""
+
+    label: Link
+    what: str
+    role: str
+    fate: str
+    amounts: tuple[FigureView, ...]
+    contents: tuple[ContentView, ...]
+
+
+def thing_view(thing: Thing, here: Here, *, levels: int = 2) -> ThingView:
+    """A thing with its weight, its volume and what it holds."""
+    return ThingView(
+        label=here.label(thing.label) if thing.label else Link(""),
+        what=thing_words(thing),
+        role=ROLE_WORDS[thing.role],
+        fate=FATE_WORDS[thing.fate],
+        amounts=tuple(figure_view(figure, here, levels=levels) for figure in amounts_of(thing)),
+        contents=tuple(
+            ContentView(metal, figure_view(content, here, levels=levels))
+            for metal, content in thing.contents.items()
+        ),
+    )
+
+
+def thing_words(thing: Thing) -> str:
+    """What a thing is, with its moisture where it was not dry."""
+    what = thing.what or "a thing without a name"
+    return f"{what}, {thing.moisture}" if thing.moisture else what
+
+
+def amounts_of(thing: Thing) -> tuple[Figure, ...]:
+    """The weight and the volume of a thing, as far as known; its weight where neither is."""
+    known = tuple(figure for figure in (thing.gross, thing.volume) if figure.known)
+    return known or (thing.gross,)
+
+
+def stage_of(key: StageKey | None, book: Book, here: Here) -> Link | None:
+    """The stage that made or used a thing, as a link to its heading; None for the outside."""
+    if key is None:
+        return None
+    run = next((run for run in book.runs if run.name == key.run), None)
+    link = here.run(key.run)
+    if run is None or not run.stages[key.index].title:
+        return link
+    stage = run.stages[key.index]
+    return Link(f"{stage.title}, {link.text}", f"{link.href}#line-{stage.span.line}")

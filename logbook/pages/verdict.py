@@ -1,0 +1,88 @@
+"""A run in one sentence: what it gave, how much of what went in, and what it earned.
+
+The sentence never says more than the figures do: where one is not known it says so, with
+the reason, and a plan is called a plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import MetalBalance, Role, RunFigures
+from logbook.model.run import Run, Status
+from logbook.pages.figure_view import known_text
+from logbook.pages.wording import listed, sentence
+
+PLANNED = "This is a plan: nothing in it has been done, and nothing in it is counted"
+NOT_WORKED_OUT = "Nothing could be worked out for this run"
+
+
+def verdict(run: Run, figures: RunFigures | None) -> str:
+    """The sentence at the head of a run's page."""
+    if run.planned:
+        return sentence(PLANNED)
+    if figures is None:
+        return sentence(NOT_WORKED_OUT)
+    parts = [_gave(figures), *_gaps(figures.balances), _earned(figures)]
+    words = "; ".join(part for part in parts if part)
+    return sentence(f"{_standing(run)}{words}")
+
+
+def _standing(run: Run) -> str:
+    return {Status.OPEN: "still open: ", Status.ABANDONED: "given up: "}.get(run.status, "")
+
+
+def _gave(figures: RunFigures) -> str:
+    """What came out of the run, metal by metal."""
+    if not any(thing.role is Role.PRODUCT for thing in figures.things_out):
+        return f"it gave no product{_on_the_shelf(figures.balances)}"
+    gains = [gain for gain in figures.balances if gain.product.value is None or _weighs(gain)]
+    if not gains:
+        return "it gave a product of which no metal was stated"
+    return "it gave " + listed([_gain(gain) for gain in gains])
+
+
+def _gain(gain: MetalBalance) -> str:
+    if gain.product.value is None:
+        return f"an amount of {gain.metal} that is not known, because {_why(gain.product)}"
+    fine = f"{known_text(gain.product)} of fine {gain.metal}"
+    if gain.recovery.value is None:
+        return f"{fine} (how much of all the {gain.metal} that is, is not known)"
+    return f"{fine}, {known_text(gain.recovery)} of what went in"
+
+
+def _weighs(gain: MetalBalance) -> bool:
+    return gain.product.value is not None and gain.product.value.value > 0
+
+
+def _on_the_shelf(balances: Iterable[MetalBalance]) -> str:
+    held = [
+        f"{known_text(balance.shelf)} of {balance.metal}"
+        for balance in balances
+        if balance.shelf.value is not None and balance.shelf.value.value > 0
+    ]
+    return f", and {listed(held)} stands on the shelf" if held else ""
+
+
+def _gaps(balances: Iterable[MetalBalance]) -> list[str]:
+    """Whether the books close, for each metal of which that can be told."""
+    return [
+        f"{known_text(balance.unaccounted)} of {balance.metal} is not accounted for, "
+        "more than the readings can explain"
+        for balance in balances
+        if balance.closes == "no"
+    ]
+
+
+def _earned(figures: RunFigures) -> str:
+    hourly = figures.net_per_hour
+    if hourly.value is not None:
+        kept = "left" if hourly.value.value >= 0 else "cost"
+        money = known_text(hourly).replace("−", "").removesuffix("/h")
+        return f"an hour at the bench {kept} {money}"
+    return f"what an hour earned is not known, because {_why(hourly)}"
+
+
+def _why(figure: Figure) -> str:
+    return figure.why or "nothing in the logs gives it"
