@@ -10,12 +10,9 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 
 from logbook.findings import Finding, Weight
+from logbook.pages.finding_view import quoted_line
 from logbook.source import Span
 
-SHOWN_BEFORE = 60  # characters of a line kept before the doubtful words
-SHOWN_OF_THEM = 80
-SHOWN_AFTER = 40
-CUT = "…"
 RED, YELLOW, BOLD, PLAIN = "\x1b[31m", "\x1b[33m", "\x1b[1m", "\x1b[0m"
 COLOURS = {Weight.ERROR: RED, Weight.DOUBT: YELLOW}
 
@@ -30,31 +27,22 @@ def finding_lines(finding: Finding, *, colour: bool = False) -> Iterator[str]:
         place = f"{BOLD}{place}{PLAIN}"
     yield f"{place}: {weight}: {_printable(finding.headline)}"
     if span.source.text:
-        yield f"    {quoted_line(span)}"
+        yield f"    {marked_line(span)}"
     if finding.understood:
         yield f"    understood: {_printable(finding.understood)}"
     if finding.hint:
         yield f"    instead: {_printable(finding.hint)}"
 
 
-def quoted_line(span: Span) -> str:
+def marked_line(span: Span) -> str:
     """The line on which a span starts, its words between » and «; long lines are cut.
 
     >>> from logbook.source import SourceText
-    >>> quoted_line(Span(SourceText("runs/a.md", "- took 40 gramm contacts"), 10, 15))
+    >>> marked_line(Span(SourceText("runs/a.md", "- took 40 gramm contacts"), 10, 15))
     '- took 40 »gramm« contacts'
     """
-    line = span.source.line(span.line)
-    start = span.column - 1
-    end = min(start + (span.end - span.start), len(line))
-    before, words, after = line[:start].lstrip(), line[start:end], line[end:]
-    if len(before) > SHOWN_BEFORE:
-        before = CUT + before[-SHOWN_BEFORE:]
-    if len(words) > SHOWN_OF_THEM:
-        words = words[:SHOWN_OF_THEM] + CUT
-    if len(after) > SHOWN_AFTER:
-        after = after[:SHOWN_AFTER] + CUT
-    return _printable(f"{before}»{words}«{after}")
+    before, words, after = quoted_line(span)
+    return _printable(f"{before.lstrip()}»{words}«{after}")
 
 
 def counted(findings: Iterable[Finding]) -> str:

@@ -1,0 +1,226 @@
+"""Tables with a row for each run, or for a part of one: balances, stages, reagents, costs."""
+
+from __future__ import annotations
+
+from logbook.calculation.results import RunFigures
+from logbook.pages.addresses import run_path
+from logbook.pages.table import (
+    Source,
+    Table,
+    as_day,
+    day,
+    doubt,
+    later,
+    number,
+    table,
+    text,
+    value,
+    words,
+)
+
+RUN = text("run", "name of the run: the name of its log without the ending")
+STAGE = text("stage", "heading of the stage, numbered where the run has the same one twice")
+COST_KINDS = "feed, reagent, labour, energy, breakage, lump, fee, other"
+COST_KINDS_LATER = "carried-in, carried-out and written-off are not worked out yet"
+
+
+def _all_runs(source: Source) -> tuple[RunFigures, ...]:
+    return tuple(source.figures.runs.values())
+
+
+def runs(source: Source) -> Table:
+    """One row for each run."""
+    money, hourly = source.currency, f"{source.currency}/h"
+    return table(
+        "runs",
+        "a run",
+        _all_runs(source),
+        (RUN, lambda one: one.run.name),
+        (day("date", "day of the run"), lambda one: as_day(one.run.day)),
+        (day("end", "last day that the log names"), lambda one: as_day(one.end)),
+        (text("title", "title of the log"), lambda one: one.run.title),
+        (text("status", "planned, open, finished or abandoned"), lambda one: one.run.status.value),
+        (text("page", "address of its page in the site"), lambda one: run_path(one.run.name)),
+        (number("feed_g", "g", "gross weight of the scrap taken"), lambda one: value(one.feed)),
+        (number("hours_hands_on", "h", "hours of work noted"), lambda one: value(one.hands_on)),
+        (
+            number("hours_elapsed", "h", "hours that the stages took from start to end, summed"),
+            lambda one: value(one.elapsed),
+        ),
+        later(number("hours_carried_in", "h", "hours spent earlier on what the run took")),
+        (number("cost", money, "cost without the scrap"), lambda one: value(one.cost)),
+        (
+            number("cost_with_feed", money, "cost with the scrap"),
+            lambda one: value(one.cost_with_feed),
+        ),
+        later(number("cost_carried_in", money, "money spent earlier on what the run took")),
+        later(number("cost_unallocated", money, "part of a total that no line accounts for")),
+        (
+            number("worth", money, "worth of the product at the price of the run's last day"),
+            lambda one: value(one.worth),
+        ),
+        (
+            number("worth_latest", money, "worth of the product at the latest price"),
+            lambda one: value(one.worth_latest),
+        ),
+        (number("net", money, "worth less cost with feed"), lambda one: value(one.net)),
+        (
+            number("net_per_hour", hourly, "net for each hour of work"),
+            lambda one: value(one.net_per_hour),
+        ),
+    )
+
+
+def balances(source: Source) -> Table:
+    """One row for each metal of each run."""
+    return table(
+        "balances",
+        "a metal in a run",
+        (row for one in _all_runs(source) for row in one.balances),
+        (RUN, lambda row: row.run),
+        (text("metal", "the metal"), lambda row: row.metal),
+        (number("head_g", "g", "metal that went in"), lambda row: value(row.head)),
+        (number("head_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.head)),
+        (
+            text("head_basis", "assayed, built-up from what came out, or unknown"),
+            lambda row: row.head_basis,
+        ),
+        (number("product_g", "g", "metal in the product"), lambda row: value(row.product)),
+        (number("product_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.product)),
+        (
+            number("shelf_g", "g", "metal in what the run left on the shelf"),
+            lambda row: value(row.shelf),
+        ),
+        (number("waste_g", "g", "metal in what went to waste"), lambda row: value(row.waste)),
+        (number("lost_g", "g", "known losses"), lambda row: value(row.lost)),
+        (
+            number("unaccounted_g", "g", "metal in, less all that is known to have come out"),
+            lambda row: value(row.unaccounted),
+        ),
+        (
+            number("unaccounted_u_g", "g", "its standard uncertainty"),
+            lambda row: doubt(row.unaccounted),
+        ),
+        (number("recovery", "g/g", "product over head"), lambda row: value(row.recovery)),
+        (number("recovery_u", "g/g", "its standard uncertainty"), lambda row: doubt(row.recovery)),
+        (
+            number("accountability", "g/g", "all that is accounted for over head"),
+            lambda row: value(row.accountability),
+        ),
+        (
+            text("closes", "whether the scales can explain the gap: yes, no or unknown"),
+            lambda row: row.closes,
+        ),
+        later(text("gap_group", "name shared by runs that have one gap between them")),
+        (
+            text("why", "why the balance does not close, or cannot be known"),
+            lambda row: words(row.why),
+        ),
+    )
+
+
+def reagents(source: Source) -> Table:
+    """One row for each reagent in each stage."""
+    return table(
+        "reagents",
+        "a reagent in a stage",
+        (use for one in _all_runs(source) for use in one.reagents),
+        (RUN, lambda use: use.stage.run),
+        (STAGE, lambda use: source.stage(use.stage)),
+        (text("reagent", "name of the reagent or supply"), lambda use: use.reagent),
+        (text("strength", "strength as it was written"), lambda use: words(use.strength)),
+        (number("used", "", "how much was used, in used_unit"), lambda use: value(use.used)),
+        (text("used_unit", "L, g or 1 (pieces)"), lambda use: use.used.unit),
+        later(number("needed_low", "", "least that the chemistry asks for, in used_unit")),
+        later(number("needed_high", "", "most that the chemistry asks for, in used_unit")),
+        later(number("excess_low", "", "used less needed_high, in used_unit")),
+        later(number("excess_high", "", "used less needed_low, in used_unit")),
+        (
+            number("cost", source.currency, "cost of what was used"),
+            lambda use: value(use.cost),
+        ),
+    )
+
+
+def costs(source: Source) -> Table:
+    """One row for each kind of cost of each run."""
+    return table(
+        "costs",
+        "a kind of cost of a run",
+        ((one.run.name, line) for one in _all_runs(source) for line in one.costs),
+        (RUN, lambda row: row[0]),
+        (text("kind", f"{COST_KINDS}; {COST_KINDS_LATER}"), lambda row: row[1].kind),
+        (number("amount", source.currency, "the cost"), lambda row: value(row[1].amount)),
+    )
+
+
+def stages(source: Source) -> Table:
+    """One row for each stage."""
+    times = {time.stage: time for one in _all_runs(source) for time in one.stage_times}
+    found = (
+        (key, stage, times.get(key))
+        for one in _all_runs(source)
+        for key, stage in zip(source.of_run(one.run), one.run.stages, strict=True)
+    )
+    return table(
+        "stages",
+        "a stage of a run",
+        found,
+        (RUN, lambda row: row[0].run),
+        (STAGE, lambda row: source.stage(row[0])),
+        (
+            text("kind", "kind of stage; empty where the heading is a name of the writer's own"),
+            lambda row: words(" and ".join(row[1].kinds)),
+        ),
+        (
+            day("date", "day that the heading names"),
+            lambda row: as_day(row[1].when.day if row[1].when is not None else None),
+        ),
+        (
+            number("hours_hands_on", "h", "hours of work noted in the stage"),
+            lambda row: value(row[2].hands_on if row[2] is not None else None),
+        ),
+        (
+            number("hours_elapsed", "h", "hours that the stage took from start to end"),
+            lambda row: value(row[2].elapsed if row[2] is not None else None),
+        ),
+    )
+
+
+def gas(_: Source) -> Table:
+    """One row for each gas that a stage gives off: the calculation does not exist yet."""
+    none: tuple[str, ...] = ()
+    return table(
+        "gas",
+        "a gas given off in a stage",
+        none,
+        later(RUN),
+        later(STAGE),
+        later(text("gas", "the gas")),
+        later(number("low_l", "L", "least volume given off")),
+        later(number("high_l", "L", "most volume given off")),
+        later(number("low_g", "g", "least mass given off")),
+        later(number("high_g", "g", "most mass given off")),
+    )
+
+
+def totals(source: Source) -> Table:
+    """One row for each metal in each period."""
+    money = source.currency
+    return table(
+        "totals",
+        "a metal in a period",
+        source.figures.totals,
+        (text("period", "a month (2026-03), a year (2026) or all"), lambda row: row.period),
+        (text("metal", "the metal"), lambda row: row.metal),
+        (number("head_g", "g", "metal that went in"), lambda row: value(row.head)),
+        (number("product_g", "g", "metal in the products"), lambda row: value(row.product)),
+        (number("product_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.product)),
+        (number("recovery", "g/g", "product over head"), lambda row: value(row.recovery)),
+        (
+            number("cost", money, "cost of the runs that were after this metal"),
+            lambda row: value(row.cost),
+        ),
+        (number("hours", "h", "hours of work in those runs"), lambda row: value(row.hours)),
+        (number("net", money, "net of those runs"), lambda row: value(row.net)),
+    )

@@ -1,0 +1,33 @@
+"""Every table of the site's data folder, in the order in which the guide lists them."""
+
+from __future__ import annotations
+
+from logbook.calculation.results import BookFigures
+from logbook.pages import log_tables, run_tables, thing_tables
+from logbook.pages.table import Table, source_of
+
+TABLES = (
+    run_tables.runs,
+    run_tables.balances,
+    thing_tables.things,
+    log_tables.entries,
+    run_tables.reagents,
+    thing_tables.supplies,
+    run_tables.costs,
+    log_tables.tests,
+    thing_tables.waste,
+    log_tables.claims,
+    log_tables.cautions,
+    log_tables.problems,
+    run_tables.stages,
+    run_tables.gas,
+    thing_tables.prices,
+    thing_tables.sales,
+    run_tables.totals,
+)
+
+
+def tables(figures: BookFigures, with_private: bool) -> tuple[Table, ...]:
+    """The tables of a book. Private notes are left out, unless the keeper asks for them."""
+    source = source_of(figures, with_private=with_private)
+    return tuple(table(source) for table in TABLES)

@@ -1,0 +1,224 @@
+"""Tables of what is there: things, waste, supplies, and the prices and sales of metal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import Fate, ReagentUse, Thing
+from logbook.pages.table import (
+    Cell,
+    Column,
+    Kind,
+    Source,
+    Table,
+    as_day,
+    day,
+    doubt,
+    later,
+    number,
+    table,
+    text,
+    value,
+    words,
+)
+
+STANDING = text(
+    "standing", "how well the content is known: measured, adjusted, deduced, bounded or unknown"
+)
+LOW = number("low_g", "g", "least that it can hold, where only limits are known")
+HIGH = number("high_g", "g", "most that it can hold, where only limits are known")
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """One metal in one thing; no metal where none is spoken of."""
+
+    thing: Thing
+    metal: str = ""
+
+    @property
+    def figure(self) -> Figure | None:
+        """How much of the metal it holds."""
+        return self.thing.contents.get(self.metal)
+
+    @property
+    def measured(self) -> Figure | None:
+        """The same, where it was measured on this thing itself."""
+        return self.figure if self.standing == "measured" else None
+
+    @property
+    def standing(self) -> Cell:
+        """How well the content is known.
+
+        What was drawn from a lot or poured together is deduced, unless it was assayed itself.
+        """
+        figure, thing = self.figure, self.thing
+        if figure is None:
+            return None
+        if figure.value is None:
+            return "unknown" if figure.high is None else "bounded"
+        said = [one for entry in thing.entries for one in entry.compositions]
+        itself = any(composition.metal == self.metal for composition in said)
+        return "measured" if itself or not (thing.part_of or thing.pooled_from) else "deduced"
+
+    def limit(self, limit: float | None) -> float | None:
+        """A limit of the content; none where it has a value."""
+        return None if self.figure is None or self.figure.known else limit
+
+    @property
+    def low(self) -> float | None:
+        """The least that it can hold."""
+        return self.limit(self.figure.low if self.figure is not None else None)
+
+    @property
+    def high(self) -> float | None:
+        """The most that it can hold."""
+        return self.limit(self.figure.high if self.figure is not None else None)
+
+
+def _contents(things: Sequence[Thing]) -> Iterator[Content]:
+    for thing in things:
+        yield from (Content(thing, metal) for metal in thing.contents or ("",))
+
+
+def things(source: Source) -> Table:
+    """One row for each metal in each thing; a thing of which no metal is spoken has one row."""
+    money = source.currency
+    return table(
+        "things",
+        "a metal in a thing",
+        _contents(source.figures.things),
+        (text("thing", "name of the thing, one for each state of a jar"), lambda c: c.thing.key),
+        (text("label", "what is written on the jar"), lambda c: words(c.thing.label)),
+        (text("what", "what it is, in the writer's words"), lambda c: words(c.thing.what)),
+        (
+            text("made_by", "run and stage it came from, with a slash between them"),
+            lambda c: source.place(c.thing.made_by),
+        ),
+        (
+            text("used_by", "run and stage that took it"),
+            lambda c: source.place(c.thing.used_by),
+        ),
+        (number("gross_g", "g", "weight of the thing"), lambda c: value(c.thing.gross)),
+        (number("volume_l", "L", "volume of the thing"), lambda c: value(c.thing.volume)),
+        (text("metal", "the metal"), lambda c: words(c.metal)),
+        (
+            number("measured_g", "g", "content as measured on this thing itself"),
+            lambda c: value(c.measured),
+        ),
+        (number("measured_u_g", "g", "its standard uncertainty"), lambda c: doubt(c.measured)),
+        (number("content_g", "g", "best figure for the content"), lambda c: value(c.figure)),
+        (number("content_u_g", "g", "its standard uncertainty"), lambda c: doubt(c.figure)),
+        later(number("adjustment_sd", "1", "adjustment of the content over its uncertainty")),
+        (LOW, lambda c: c.low),
+        (HIGH, lambda c: c.high),
+        (STANDING, lambda c: c.standing),
+        later(number("allocated_g", "g", "share given to it of a sum that is known")),
+        later(text("share_rule", "rule by which the sum was shared")),
+        later(number("cost_carried", money, "money spent on it so far")),
+        later(number("hours_carried", "h", "hours spent on it so far")),
+        (
+            Column("on_shelf", Kind.YES_NO, "", "whether it stands on the shelf now"),
+            lambda c: c.thing.fate is Fate.SHELF,
+        ),
+    )
+
+
+def waste(source: Source) -> Table:
+    """One row for each metal in each waste container."""
+    everything = source.figures.things
+    poured = {key for thing in everything for key in thing.pooled_from}
+    containers = [
+        thing for thing in everything if thing.fate is Fate.WASTE and thing.key not in poured
+    ]
+    runs = {thing.key: thing.made_by.run for thing in everything if thing.made_by}
+    return table(
+        "waste",
+        "a metal in a waste container",
+        _contents(containers),
+        (
+            text("container", "what is written on the container, or what was thrown away"),
+            lambda c: c.thing.label or c.thing.key,
+        ),
+        (number("volume_l", "L", "volume of what is in it"), lambda c: value(c.thing.volume)),
+        later(number("ph", "1", "pH as last read")),
+        (text("metal", "the metal"), lambda c: words(c.metal)),
+        (number("content_g", "g", "how much of the metal is in it"), lambda c: value(c.figure)),
+        (LOW, lambda c: c.low),
+        (HIGH, lambda c: c.high),
+        (STANDING, lambda c: c.standing),
+        (
+            text("last_run", "the last run that added to it"),
+            lambda c: next(
+                (runs[key] for key in (*reversed(c.thing.pooled_from), c.thing.key) if key in runs),
+                None,
+            ),
+        ),
+    )
+
+
+def supplies(source: Source) -> Table:
+    """One row for each supply that was used, by strength and by unit."""
+    uses: dict[tuple[str, str, str], list[ReagentUse]] = {}
+    for one in source.figures.runs.values():
+        for use in one.reagents:
+            key = (use.reagent, use.strength, use.used.unit)
+            uses.setdefault(key, []).append(use)
+    return table(
+        "supplies",
+        "a supply",
+        sorted(uses.items(), key=lambda row: row[0]),
+        (text("supply", "name of the supply"), lambda row: row[0][0]),
+        (text("strength", "strength as it was written"), lambda row: words(row[0][1])),
+        later(number("bought", "", "how much was bought, in unit")),
+        (number("used", "", "how much all runs used, in unit"), lambda row: _sum(row[1])),
+        later(number("left", "", "how much is left, in unit")),
+        (text("unit", "L, g or 1 (pieces)"), lambda row: row[0][2]),
+        later(number("unit_cost", source.currency, "average cost of one unit")),
+        later(day("runs_out", "day on which it will be used up")),
+    )
+
+
+def _sum(uses: Sequence[ReagentUse]) -> float | None:
+    """The sum of all uses; not known as soon as one of them is not."""
+    amounts = [use.used.value.value for use in uses if use.used.value is not None]
+    return sum(amounts) if len(amounts) == len(uses) else None
+
+
+def prices(source: Source) -> Table:
+    """One row for each price of a metal on a day."""
+    return table(
+        "prices",
+        "the price of a metal on a day",
+        (row for row in source.figures.prices if source.privacy.shows(row.entry)),
+        (text("metal", "the metal"), lambda row: row.metal),
+        (day("date", "first day of the price"), lambda row: as_day(row.day)),
+        (number("price", "", "price of the metal, in unit"), lambda row: value(row.price)),
+        (text("unit", "currency, and the weight it buys"), lambda row: row.price.unit),
+    )
+
+
+def sales(source: Source) -> Table:
+    """One row for each sale."""
+    money = source.currency
+    return table(
+        "sales",
+        "a sale",
+        (row for row in source.figures.sales if source.privacy.shows(row.entry)),
+        (
+            text("run", "the run in which it was noted; empty for the fixed pages"),
+            lambda row: words(row.run),
+        ),
+        (day("date", "day of the sale"), lambda row: as_day(row.day)),
+        (text("label", "what was sold"), lambda row: words(row.label)),
+        (text("metal", "the metal"), lambda row: words(row.metal)),
+        (number("gross_g", "g", "weight of what was sold"), lambda row: value(row.gross)),
+        (number("fine_g", "g", "metal in what was sold"), lambda row: value(row.fine)),
+        (number("received", money, "money received"), lambda row: value(row.received)),
+        (
+            number("estimated", money, "worth at the price of the day"),
+            lambda row: value(row.estimated),
+        ),
+    )
