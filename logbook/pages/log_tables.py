@@ -210,7 +210,7 @@ def cautions(source: Source) -> Table:
 
 def problems(source: Source) -> Table:
     """One row for each problem of a log."""
-    found = (*source.figures.book.findings, *source.figures.findings)
+    found = dict.fromkeys((*source.figures.book.findings, *source.figures.findings))
     return table(
         "problems",
         "a problem of a log",

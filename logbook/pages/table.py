@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
+from math import isfinite
 from typing import Any, TypeVar
 
 from logbook.calculation.figure import Figure
@@ -57,8 +58,13 @@ def table(
 ) -> Table:
     """A table with a row for each item; a field is a column and how to fill it."""
     columns = tuple(column for column, _ in fields)
-    rows = tuple(tuple(fill(item) for _, fill in fields) for item in items)
+    rows = tuple(tuple(_finite(fill(item)) for _, fill in fields) for item in items)
     return Table(name, row_is, columns, rows)
+
+
+def _finite(cell: Cell) -> Cell:
+    """A cell that every reader of numbers can take; one too large for that is not known."""
+    return None if isinstance(cell, float) and not isfinite(cell) else cell
 
 
 def later(column: Column) -> tuple[Column, Callable[[Any], Cell]]:

@@ -1,0 +1,156 @@
+"""The whole flow once: a book's folder is read, worked out, and poured into a site.
+
+This puts the steps together and knows nothing of any of them. It never writes into a log.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from importlib.resources import files
+from importlib.util import find_spec
+from pathlib import Path, PurePosixPath
+
+from logbook.calculation.book_figures import work_out
+from logbook.findings import Finding
+from logbook.model.book import Book
+from logbook.pages.addresses import ASSETS
+from logbook.pages.guide_page import GuideChapter
+from logbook.pages.picture_paths import picture_address
+from logbook.pages.privacy import privacy_of
+from logbook.pages.site_pages import PageOptions, site_pages
+from logbook.pages.tables import tables
+from logbook.proof import read_from
+from logbook.writing.book_folder import RUNS
+from logbook.writing.data_files import data_files
+from logbook.writing.drawings import UnfitPicture
+from logbook.writing.pictures import (
+    clean_picture,
+    named_pictures,
+    origin_of,
+    read_picture,
+    unfit,
+)
+from logbook.writing.site_folder import SiteError, SiteFolder
+from logbook.writing.templates import Theme
+
+Told = Callable[[str, int], None]  # what is being done, and how many of it are done
+
+
+@dataclass(frozen=True, slots=True)
+class PourOptions:
+    """What to pour and where, as it was asked for."""
+
+    book: Path
+    into: Path
+    with_private: bool = False
+    theme: str = "bench"
+
+
+@dataclass(frozen=True, slots=True)
+class PourReport:
+    """What a pour did. Findings are in order of file and place."""
+
+    runs: int
+    pages: int
+    written: int
+    kept: int
+    removed: int
+    findings: tuple[Finding, ...]
+
+
+def pour(options: PourOptions, told: Told = lambda doing, done: None) -> PourReport:
+    """Read a book and write its site; tells as it goes on what it is doing.
+
+    Raises `SiteError` or `OSError` where the site cannot be written. What is wrong with a
+    log never raises: it is in the report.
+    """
+    _refuse_to_pour_over_the_book(options)
+    told("reading the logs", 0)
+    book = read_from(options.book)
+    site = SiteFolder(options.into)
+    book = _with_pictures(book, options, site, told)
+    told("working out the figures", 0)
+    figures = work_out(book)
+    theme = Theme(theme_folder(options.theme))
+    for path, file in theme.assets():
+        site.write(path, file.read_bytes())
+    site.write(f"{ASSETS}/plotly.min.js", plotly_script().read_bytes())
+    pages = 0
+    for page in site_pages(figures, guide_chapters(), PageOptions(options.with_private)):
+        site.write(page.path, theme.render(page))
+        pages += 1
+        told("writing the pages", pages)
+    told("writing the data", 0)
+    for path, text in data_files(tables(figures, options.with_private), book.bench.title):
+        site.write(path, text)
+    site.finish()
+    findings = sorted(
+        dict.fromkeys((*book.findings, *figures.findings)), key=lambda finding: finding.sort_key
+    )
+    return PourReport(len(book.runs), pages, site.written, site.kept, site.removed, tuple(findings))
+
+
+def _refuse_to_pour_over_the_book(options: PourOptions) -> None:
+    book, into = options.book.resolve(), options.into.resolve()
+    if book.is_relative_to(into):
+        raise SiteError(f"{options.into} holds the book itself: choose a folder of its own")
+    for name in (RUNS, "themes"):
+        if into.is_relative_to(book / name):
+            raise SiteError(f"{options.into} is a part of the book: choose a folder of its own")
+
+
+def _with_pictures(book: Book, options: PourOptions, site: SiteFolder, told: Told) -> Book:
+    """Write the pictures; of the book's files leave those that the site now has."""
+    privacy = privacy_of(book, with_private=options.with_private)
+    named, findings = named_pictures(book, privacy)
+    made = set()
+    troubles = list(findings)
+    for number, (source, span) in enumerate(named.items()):
+        told("looking at the pictures", number)
+        try:
+            _write_picture(options.book, source, site)
+            made.add(source)
+        except UnfitPicture as reason:
+            troubles.append(unfit(span, reason))
+    return replace(book, files=frozenset(made), findings=(*book.findings, *troubles))
+
+
+def _write_picture(book: Path, source: str, site: SiteFolder) -> None:
+    data = read_picture(book, source)
+    address, origin = picture_address(source), origin_of(data)
+    if not site.keep(address, origin):
+        site.write(address, clean_picture(data, PurePosixPath(address).suffix), origin)
+
+
+def theme_folder(name: str) -> Path:
+    """The folder of a theme: inside the installed package, or beside it in a checkout."""
+    package = Path(str(files("logbook")))
+    for folder in (package / "themes", package.parent / "themes"):
+        if (folder / name / "templates").is_dir():
+            return folder / name
+    raise SiteError(f"there is no theme {name}")
+
+
+def plotly_script() -> Path:
+    """The script file that the plotly package carries; the package itself is not loaded."""
+    spec = find_spec("plotly")
+    for folder in (spec.submodule_search_locations or ()) if spec is not None else ():
+        script = Path(folder) / "package_data" / "plotly.min.js"
+        if script.is_file():
+            return script
+    raise SiteError("the package plotly is not installed, or holds no script")
+
+
+def guide_chapters() -> tuple[GuideChapter, ...]:
+    """The chapters of the guide, in reading order."""
+    folder = files("logbook") / "guide"
+    names = sorted(file.name for file in folder.iterdir() if file.name.endswith(".md"))
+    return tuple(_chapter(name, (folder / name).read_text(encoding="utf-8")) for name in names)
+
+
+def _chapter(file_name: str, markdown: str) -> GuideChapter:
+    """A chapter: `30-amounts.md` is named amounts, and titled by its first heading."""
+    name = file_name.removesuffix(".md").partition("-")[2]
+    headings = (line[2:].strip() for line in markdown.splitlines() if line.startswith("# "))
+    return GuideChapter(name, next(headings, name), markdown)
