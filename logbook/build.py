@@ -12,18 +12,21 @@ from importlib.util import find_spec
 from pathlib import Path, PurePosixPath
 
 from logbook.calculation.book_figures import work_out
+from logbook.calculation.results import BookFigures
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.pages.addresses import ASSETS
 from logbook.pages.guide_page import GuideChapter
 from logbook.pages.picture_paths import picture_address
 from logbook.pages.privacy import privacy_of
+from logbook.pages.rounding import plural
 from logbook.pages.site_pages import PageOptions, site_pages
 from logbook.pages.tables import tables
 from logbook.proof import read_from
 from logbook.writing.book_folder import RUNS
 from logbook.writing.data_files import data_files
 from logbook.writing.drawings import UnfitPicture
+from logbook.writing.finding_text import counted
 from logbook.writing.pictures import (
     clean_picture,
     named_pictures,
@@ -34,7 +37,8 @@ from logbook.writing.pictures import (
 from logbook.writing.site_folder import SiteError, SiteFolder
 from logbook.writing.templates import Theme
 
-Told = Callable[[str, int], None]  # what is being done, and how many of it are done
+# What is being done, how many of it are done, and of how many (0: that is not known).
+Told = Callable[[str, int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,30 +62,39 @@ class PourReport:
     removed: int
     findings: tuple[Finding, ...]
 
+    def in_words(self, place: str) -> str:
+        """What was done, in one line."""
+        files = f"{self.written} written, {self.kept} as they were, {self.removed} removed"
+        problems = counted(self.findings)
+        return (
+            f"poured {plural(self.runs, 'run')} as {plural(self.pages, 'page')} into {place}: "
+            f"files {files}; in the logs {problems}"
+        )
 
-def pour(options: PourOptions, told: Told = lambda doing, done: None) -> PourReport:
+
+def _tell_nobody(doing: str, done: int, of: int) -> None:
+    pass
+
+
+def pour(options: PourOptions, told: Told = _tell_nobody) -> PourReport:
     """Read a book and write its site; tells as it goes on what it is doing.
 
     Raises `SiteError` or `OSError` where the site cannot be written. What is wrong with a
     log never raises: it is in the report.
     """
     _refuse_to_pour_over_the_book(options)
-    told("reading the logs", 0)
+    told("reading the logs", 0, 0)
     book = read_from(options.book)
     site = SiteFolder(options.into)
     book = _with_pictures(book, options, site, told)
-    told("working out the figures", 0)
+    told("working out the figures", 0, 0)
     figures = work_out(book)
     theme = Theme(theme_folder(options.theme))
     for path, file in theme.assets():
         site.write(path, file.read_bytes())
     site.write(f"{ASSETS}/plotly.min.js", plotly_script().read_bytes())
-    pages = 0
-    for page in site_pages(figures, guide_chapters(), PageOptions(options.with_private)):
-        site.write(page.path, theme.render(page))
-        pages += 1
-        told("writing the pages", pages)
-    told("writing the data", 0)
+    pages = _write_pages(figures, theme, options, site, told)
+    told("writing the data", 0, 0)
     for path, text in data_files(tables(figures, options.with_private), book.bench.title):
         site.write(path, text)
     site.finish()
@@ -89,6 +102,21 @@ def pour(options: PourOptions, told: Told = lambda doing, done: None) -> PourRep
         dict.fromkeys((*book.findings, *figures.findings)), key=lambda finding: finding.sort_key
     )
     return PourReport(len(book.runs), pages, site.written, site.kept, site.removed, tuple(findings))
+
+
+def _write_pages(
+    figures: BookFigures, theme: Theme, options: PourOptions, site: SiteFolder, told: Told
+) -> int:
+    """Write every page and tell how many there are."""
+    guide = guide_chapters()
+    labels = {thing.label for thing in figures.things}
+    about = len(figures.book.runs) + len(labels) + len(guide)
+    pages = 0
+    for page in site_pages(figures, guide, PageOptions(options.with_private)):
+        site.write(page.path, theme.render(page))
+        pages += 1
+        told("writing the pages", pages, max(about, pages))
+    return pages
 
 
 def _refuse_to_pour_over_the_book(options: PourOptions) -> None:
@@ -107,7 +135,7 @@ def _with_pictures(book: Book, options: PourOptions, site: SiteFolder, told: Tol
     made = set()
     troubles = list(findings)
     for number, (source, span) in enumerate(named.items()):
-        told("looking at the pictures", number)
+        told("looking at the pictures", number, len(named))
         try:
             _write_picture(options.book, source, site)
             made.add(source)
