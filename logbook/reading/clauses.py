@@ -1,0 +1,267 @@
+"""The clauses of an entry, each in its own small reader, found by the word it begins with.
+
+A clause that is not understood is kept as a remark: it is shown and never counted.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from logbook.model.amount import Amount, Dimension
+from logbook.model.entry import Price
+from logbook.reading.amounts import amount_reader
+from logbook.reading.context import Reading
+from logbook.reading.doubt import named_scale
+from logbook.reading.draft import Draft
+from logbook.reading.labels import ONLY_LABELS, labels_in
+from logbook.reading.things import STRENGTHS, ThingReader, read_composition, words_of
+from logbook.reading.vocabulary import SMALL_NUMBERS, vessel_pattern
+
+_MARKS = re.compile(
+    r"\[[^\[\]\n]+\]|[,;](?=\s|$)|(?<![\w-])"
+    r"(?:would\s+cost|at|for|with|into|from|by|on|until|in|as|each)(?![\w-])"
+)
+_MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
+_GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
+_RATIO = re.compile(r"\d+(?:\.\d+)?(?:\s?:\s?\d+(?:\.\d+)?)+$")
+_REPEATS = re.compile(r"(\d+)\s?(?:times|x|×)(?!\w)|(twice|once|three times)\b", re.I)
+_TIMES_SAID = {"once": 1, "twice": 2, "three times": 3}
+_IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
+
+ClauseReader = Callable[[Reading, Draft, int, int], None]
+
+
+def segments(text: str, start: int, end: int) -> list[tuple[str, int, int]]:
+    """The clauses between two offsets as (opening word, start, end); the head has none.
+
+    >>> text = "412 g contacts [RC-3], silver 71 % at 70 C"
+    >>> [(word, text[a:b].strip()) for word, a, b in segments(text, 0, len(text))]
+    [('', '412 g contacts [RC-3]'), (',', 'silver 71 %'), ('at', '70 C')]
+    """
+    pieces: list[tuple[str, int, int]] = []
+    word, position = "", start
+    for mark in _MARKS.finditer(text, start, end):
+        sign = mark[0]
+        if sign[0] == "[":
+            continue
+        pieces.append((word, position, mark.start()))
+        word, position = ("," if sign == ";" else sign), mark.end()
+    pieces.append((word, position, end))
+    return pieces
+
+
+def read_clause(reading: Reading, draft: Draft, word: str, start: int, end: int) -> None:
+    """Read one clause into the draft."""
+    text = reading.text
+    while start < end and text[start] in " \t\n":
+        start += 1
+    while end > start and text[end - 1] in " \t\n.":
+        end -= 1
+    if start < end or word == "each":
+        CLAUSES.get(word, _comma)(reading, draft, start, end)
+
+
+def _whole_amount(reading: Reading, start: int, end: int) -> Amount | None:
+    """The amount that fills a clause, apart from `in all` and the like; None where none does."""
+    found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+    return found[0] if found is not None else None
+
+
+def _remark(reading: Reading, draft: Draft, word: str, start: int, end: int) -> None:
+    words = words_of(reading, start, end)
+    draft.remarks.append(f"{word} {words}" if word else words)
+
+
+def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    text = reading.text
+    first = text[start]
+    begins_label = first == "[" or text.startswith(("and [", "to ["), start)
+    if begins_label and ONLY_LABELS.match(text, start, end):
+        draft.more_labels += labels_in(reading, start, end)
+        return
+    if composition := read_composition(reading, start, end):
+        draft.compositions.append(composition[0])
+        return
+    if moisture := _MOISTURE.match(text, start, end):
+        word = moisture[1].lower()
+        draft.moisture = "damp" if word == "moist" else word
+    elif _GIFT.match(text, start, end):
+        draft.price = _free(reading, start, end)
+    elif _RATIO.match(text[start:end]):
+        draft.parts = tuple(float(part) for part in text[start:end].split(":"))
+    elif repeats := _REPEATS.match(text, start, end):
+        _repeat(draft, repeats)
+    elif first.isdigit() or first in "~≈½¼¾$€£" or text.startswith(("about", "pH"), start):
+        _amount_clause(reading, draft, start, end)
+    else:
+        _remark(reading, draft, "", start, end)
+
+
+def _free(reading: Reading, start: int, end: int) -> Price:
+    currency = reading.customs.currency
+    span = reading.span(start, end)
+    return Price(
+        Amount(span, Dimension.MONEY, currency, 0.0, 0.0, 0.0, "a gift", currency=currency)
+    )
+
+
+def _repeat(draft: Draft, match: re.Match[str]) -> None:
+    draft.repeats = int(match[1]) if match[1] else _TIMES_SAID[match[2].lower()]
+    draft.repeats_said = True
+
+
+def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    """An amount that is a clause of its own: what it is for follows from its kind."""
+    found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+    if found is None or found[0].dimension is Dimension.COUNT:
+        _remark(reading, draft, "", start, end)
+        return
+    amount, position = found
+    read_clause(reading, draft, ",", position, end)
+    if amount.dimension in STRENGTHS:
+        draft.strength = amount
+    elif amount.dimension is Dimension.TIME:
+        draft.duration = amount
+    elif amount.dimension is Dimension.MONEY:
+        draft.price = Price(amount)
+    elif amount.dimension is Dimension.PRICE:
+        draft.per = amount
+    elif amount.dimension in (Dimension.MASS, Dimension.VOLUME):
+        draft.further = amount
+    else:
+        draft.conditions.append(amount)
+
+
+def _at(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    amount = _whole_amount(reading, start, end)
+    if amount is None or amount.dimension is Dimension.COUNT:
+        _remark(reading, draft, "at", start, end)
+    elif amount.dimension is Dimension.PRICE:
+        draft.per = amount
+    elif amount.dimension is Dimension.MONEY:
+        draft.price = Price(amount)
+    else:
+        draft.conditions.append(amount)
+
+
+def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    if _GIFT.match(reading.text, start, end) or reading.text[start:end] == "nothing":
+        draft.price = _free(reading, start, end)
+        return
+    amount = _whole_amount(reading, start, end)
+    if amount is not None and amount.dimension is Dimension.TIME:
+        draft.duration = amount
+        draft.in_all = draft.in_all or _IN_ALL.search(reading.text[start:end]) is not None
+    elif amount is not None and amount.dimension is Dimension.MONEY:
+        draft.price = Price(amount)
+    else:
+        _remark(reading, draft, "for", start, end)
+
+
+def _would_cost(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    amount = _whole_amount(reading, start, end)
+    if amount is not None and amount.dimension is Dimension.MONEY:
+        draft.price = Price(amount, would_cost=True)
+    else:
+        _remark(reading, draft, "would cost", start, end)
+
+
+def _with(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    things = ThingReader(reading, None)
+    portions = things.portions(start, end)
+    counted = [portion for portion in portions if portion.amount or portion.reagent]
+    draft.supplies += counted
+    if not counted:
+        draft.equipment.append(words_of(reading, start, end))
+
+
+def _into(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    labels = labels_in(reading, start, end)
+    if labels:
+        draft.destinations += labels
+    else:
+        draft.equipment.append(words_of(reading, start, end))
+
+
+def _from(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    labels = labels_in(reading, start, end)
+    if labels:
+        draft.sources += labels
+    else:
+        _remark(reading, draft, "from", start, end)
+
+
+def _by(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    draft.method = words_of(reading, start, end)
+
+
+def _as(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    words = words_of(reading, start, end)
+    if words.startswith(("product", "the product")):
+        draft.as_product = True
+    else:
+        draft.remarks.append(f"as {words}")
+
+
+def _on(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    words = words_of(reading, start, end)
+    draft.scale = draft.scale or named_scale(reading.customs.scales, words)
+    draft.equipment.append(words)
+
+
+def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    words = words_of(reading, start, end)
+    if words in {"all", "total"}:
+        draft.in_all = True
+    elif vessels := vessel_pattern().match(reading.text, start, end):
+        draft.vessels = SMALL_NUMBERS.get(vessels[1].lower()) or int(vessels[1])
+    else:
+        draft.equipment.append(words)
+
+
+def _until(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    draft.end_point = words_of(reading, start, end)
+
+
+def _each(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    draft.each = True
+    if start < end:
+        _comma(reading, draft, start, end)
+
+
+CLAUSES: Mapping[str, ClauseReader] = {
+    ",": _comma,
+    "at": _at,
+    "for": _for,
+    "would cost": _would_cost,
+    "with": _with,
+    "into": _into,
+    "from": _from,
+    "by": _by,
+    "as": _as,
+    "on": _on,
+    "in": _in,
+    "until": _until,
+    "each": _each,
+}
+
+
+def times_said(draft: Draft, reading: Reading, start: int, end: int) -> int:
+    """Read `3 times` at the start of a step; where it ends."""
+    match = _REPEATS.match(reading.text, start, end)
+    if match is None:
+        return start
+    _repeat(draft, match)
+    return match.end()
+
+
+def with_strength(draft: Draft) -> None:
+    """Give a strength that stood in its own clause to the thing it belongs to."""
+    if draft.strength is None:
+        return
+    if len(draft.portions) == 1 and draft.portions[0].strength is None:
+        draft.portions = (replace(draft.portions[0], strength=draft.strength),)
+    elif draft.supplies and draft.supplies[-1].strength is None:
+        draft.supplies[-1] = replace(draft.supplies[-1], strength=draft.strength)

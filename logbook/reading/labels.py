@@ -1,0 +1,50 @@
+"""Labels in square brackets, one or several, and ranges of them."""
+
+from __future__ import annotations
+
+import re
+
+from logbook.model.entry import Label
+from logbook.reading.context import Reading
+
+LABEL = re.compile(r"\[([^\[\]\n]{1,200})\](?!\()")
+ONLY_LABELS = re.compile(
+    r"[\s,]*(?:and\s+|to\s+)?(?:\[[^\[\]\n]+\](?!\()[\s,]*(?:and|to|&)?[\s,]*)+$"
+)
+_NUMBERED = re.compile(r"(.*?)(\d+)$")
+_LONGEST_RANGE = 500
+
+
+def labels_in(reading: Reading, start: int, end: int) -> tuple[Label, ...]:
+    """The labels between two offsets; `[F-1] to [F-12]` names all twelve."""
+    text = reading.text
+    labels: list[Label] = []
+    previous_end = 0
+    for match in LABEL.finditer(text, start, end):
+        name = " ".join(match[1].split())
+        if not name:
+            continue
+        if labels and text[previous_end : match.start()].strip() in {"to", "-", "–"}:
+            labels += _between(reading, labels[-1], name, match.end())
+        labels.append(Label(reading.span(match.start(), match.end()), name))
+        previous_end = match.end()
+    return tuple(labels)
+
+
+def _between(reading: Reading, first: Label, last: str, end: int) -> list[Label]:
+    low, high = _NUMBERED.match(first.name), _NUMBERED.match(last)
+    if low is None or high is None or low[1] != high[1]:
+        return []
+    numbers = range(int(low[2]) + 1, int(high[2]))
+    if len(numbers) > _LONGEST_RANGE:
+        reading.error(
+            "label-range-long",
+            first.span.start,
+            end,
+            f"{len(numbers) + 2} labels in one range",
+            f"name at most {_LONGEST_RANGE} jars at a time",
+        )
+        return []
+    width = len(low[2]) if low[2].startswith("0") else 0
+    span = reading.span(first.span.start, end)
+    return [Label(span, f"{low[1]}{number:0{width}d}") for number in numbers]

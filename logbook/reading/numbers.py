@@ -1,0 +1,99 @@
+"""Numbers as people write them: with thousands marks, decimal points or commas, and fractions.
+
+A number keeps its two whole numbers, so that a conversion rounds once, and the step of its last
+written digit, which says how finely it was read.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from math import gcd
+
+_VULGAR = {
+    "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5),
+    "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8),
+}  # fmt: skip
+VULGAR_SIGNS = "".join(_VULGAR)
+
+
+def number_pattern(decimal_comma: bool) -> str:
+    """The pattern of a plain number in one of the two ways of writing."""
+    mark, point = (r"\.", ",") if decimal_comma else (",", r"\.")
+    grouped = rf"\d{{1,3}}(?:{mark}\d{{3}})+(?:{point}\d+)?(?![\d{mark}])"
+    plain = rf"\d+(?:{point}\d+(?:[eE][-+]?\d+)?)?"
+    return rf"(?:{grouped}|{plain}|{point}\d+)"
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number as written: numerator / denominator, and the step of its last digit."""
+
+    numerator: int
+    denominator: int
+    step: float
+
+    @property
+    def value(self) -> float:
+        """The number, rounded once."""
+        return self.numerator / self.denominator
+
+
+def plain_number(text: str, decimal_comma: bool = False) -> Number:
+    """A number without a fraction. Trailing zeros of a whole number are not digits read.
+
+    >>> plain_number("1,250.5")
+    Number(numerator=12505, denominator=10, step=0.1)
+    >>> plain_number("1.250,5", decimal_comma=True).value
+    1250.5
+    >>> plain_number("600").step
+    100.0
+    """
+    if decimal_comma:
+        text = text.replace(".", "").replace(",", ".")
+    elif "," in text:
+        text = text.replace(",", "")
+    mantissa, _, exponent = text.lower().partition("e")
+    whole, _, decimals = mantissa.partition(".")
+    numerator = int(whole + decimals)
+    places = len(decimals)
+    if exponent:
+        places -= int(exponent)
+        numerator, denominator = (
+            (numerator, 10**places) if places >= 0 else (numerator * 10**-places, 1)
+        )
+        return Number(numerator, denominator, 10.0**-places)
+    if places:
+        return Number(numerator, 10**places, 10.0**-places)
+    zeros = len(whole) - len(whole.rstrip("0")) if numerator else 0
+    return Number(numerator, 1, float(10**zeros))
+
+
+def with_fraction(number: Number, numerator: int, denominator: int) -> Number:
+    """A whole number and a fraction: 1 1/2. It was read to one part of the denominator."""
+    top = number.numerator * denominator + numerator * number.denominator
+    return Number(top, number.denominator * denominator, 1 / denominator)
+
+
+def vulgar_fraction(sign: str) -> Number:
+    """A number written as one sign: ½.
+
+    >>> vulgar_fraction("½").value
+    0.5
+    """
+    top, bottom = _VULGAR[sign]
+    return Number(top, bottom, 1 / bottom)
+
+
+def total_of(parts: list[tuple[Number, int, int]]) -> tuple[int, int]:
+    """The sum of numbers times their factors, as a fraction in lowest terms."""
+    top, bottom = 0, 1
+    for number, numerator, denominator in parts:
+        over = number.denominator * denominator
+        top = top * over + number.numerator * numerator * bottom
+        bottom *= over
+    common = gcd(top, bottom) or 1
+    return top // common, bottom // common
+
+
+FRACTION = re.compile(r"\s+(\d+)/(\d+)(?![\d/])|/(\d+)(?![\d/])|\s?([" + VULGAR_SIGNS + "])")

@@ -1,0 +1,326 @@
+"""Things and their amounts: "412.6 g relay contacts [RC-3]", "half of [X]", a mixture of two.
+
+A thing is read once the balance of its entry is known, so that its amount is made only once.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+from logbook.model.amount import Amount, Dimension
+from logbook.model.book import Scale
+from logbook.model.entry import Composition, Portion
+from logbook.reading.amounts import amount_reader
+from logbook.reading.context import Reading
+from logbook.reading.labels import LABEL, labels_in
+from logbook.reading.vocabulary import (
+    composition_pattern,
+    metal_named,
+    metal_pattern,
+    reagent_named,
+    share_pattern,
+    shares,
+)
+from logbook.reference import reagents
+from logbook.units import units_by_word
+
+_JOINT = re.compile(r"\s+and\s+(?=[\d~≈½¼¾]|about\b|half\b|some\b|another\b|a (?:pinch|bit)\b)")
+_FILLER = re.compile(r"\s*(?:of\s+)?(?:(?:the|my|our|its|this|that|all)\s+)?", re.I)
+_STRENGTH = re.compile(
+    r"\s(?=[\d½]+(?:[.,]\d+)?(?:\s?[-–±]\s?[\d.,]+)?\s?(?:%|‰|M\b|mol|vol|°|B[eé]|g/L|degrees))"
+)
+STRENGTHS = frozenset(
+    {
+        Dimension.FRACTION,
+        Dimension.MOLARITY,
+        Dimension.PEROXIDE,
+        Dimension.BAUME,
+        Dimension.CONCENTRATION,
+        Dimension.DENSITY,
+    }
+)
+_CONTENTS = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION, Dimension.MASS})
+
+
+def words_of(reading: Reading, start: int, end: int) -> str:
+    """The words between two offsets, with white space made plain."""
+    return " ".join(reading.text[start:end].split())
+
+
+def read_composition(reading: Reading, start: int, end: int) -> tuple[Composition, int] | None:
+    """`silver 71 ± 3 %` or `71 % silver` at `start`, and where it ends."""
+    text = reading.text
+    while start < end and text[start] in " \t\n":
+        start += 1
+    reader = amount_reader(reading.customs.decimal_comma)
+    match = composition_pattern().match(text, start, end)
+    if match is not None:
+        found = reader.read(reading, match.end(), end) if match.end() < end else None
+        if found is None or found[0].dimension not in _CONTENTS:
+            return None
+        metal = metal_named(match[1])
+        assert metal is not None
+        return Composition(reading.span(start, found[1]), metal, found[0]), found[1]
+    if not text[start : start + 1].isdigit():
+        return None
+    found = reader.read(reading, start, end)
+    if found is None or found[0].dimension is not Dimension.FRACTION:
+        return None
+    following = re.compile(r"\s+([A-Za-z]+)").match(text, found[1], end)
+    metal = metal_named(following[1]) if following else None
+    if following is None or metal is None:
+        return None
+    return Composition(reading.span(start, following.end()), metal, found[0]), following.end()
+
+
+class ThingReader:
+    """Reads the things of one entry, and the compositions said in the same breath."""
+
+    def __init__(self, reading: Reading, scale: Scale | None) -> None:
+        self.reading = reading
+        self.scale = scale
+        self.compositions: list[Composition] = []
+        self.loose: list[tuple[int, int]] = []  # words after a label, to be read as a clause
+
+    def portions(self, start: int, end: int) -> tuple[Portion, ...]:
+        """Every portion between two offsets."""
+        text = self.reading.text
+        found: list[Portion] = []
+        position = start
+        for joint in _JOINT.finditer(text, start, end):
+            found.append(self._portion(position, joint.start()))
+            position = joint.end()
+        found.append(self._portion(position, end))
+        return tuple(found)
+
+    def _portion(self, start: int, end: int) -> Portion:
+        reading = self.reading
+        text = reading.text
+        while start < end and text[start] in " \t\n":
+            start += 1
+        first = start
+        share = None
+        if match := share_pattern().match(text, start, end):
+            share, start = shares()[match[1].lower()], match.end()
+            while start < end and text[start] == " ":
+                start += 1
+        amount: Amount | None = None
+        reader = amount_reader(reading.customs.decimal_comma)
+        if share is None and (found := reader.read(reading, start, end, self.scale)):
+            amount, start = found
+        if filler := _FILLER.match(text, start, end):
+            start = filler.end()
+        return self._named(first, start, end, amount, share)
+
+    def _named(
+        self, first: int, start: int, end: int, amount: Amount | None, share: float | None
+    ) -> Portion:
+        reading = self.reading
+        labels = labels_in(reading, start, end) if "[" in reading.text[start:end] else ()
+        name_end = end
+        if labels:
+            name_end = reading.text.index("[", start)
+            last = max(match.end() for match in LABEL.finditer(reading.text, start, end))
+            if last < end:
+                self.loose.append((last, end))
+        name_end, strength = self._strength(start, name_end)
+        what = words_of(reading, start, name_end)
+        if labels and amount is None and share is None:
+            share = 1.0
+        return Portion(
+            reading.span(first, end),
+            amount,
+            what.removeprefix("a ").removeprefix("an "),
+            labels,
+            share,
+            strength,
+            reagent_named(what) if what else "",
+        )
+
+    def _strength(self, start: int, end: int) -> tuple[int, Amount | None]:
+        """What stands after a thing's name: a composition, or the strength of a solution."""
+        reading = self.reading
+        text = reading.text
+        for match in composition_pattern().finditer(text, start, end):
+            if match.end() >= end:
+                continue
+            found = read_composition(reading, match.start(), end)
+            if found is None:
+                continue
+            self.compositions.append(found[0])
+            return (match.end(1) if match.start() == start else match.start()), None
+        strength_at = _STRENGTH.search(text, start, end)
+        if strength_at is None:
+            return end, None
+        reader = amount_reader(reading.customs.decimal_comma)
+        read = reader.read(reading, strength_at.end(), end)
+        if read is None or read[0].dimension not in STRENGTHS:
+            return end, None
+        return strength_at.start(), read[0]
+
+
+def mixture(portion: Portion, reading: Reading, parts: tuple[float, ...]) -> tuple[Portion, ...]:
+    """`900 mL of A 32 % and B 3 %, 2:1` as its reagents, each with its own part.
+
+    `portion` is the whole as it was read; without parts the amounts are not known.
+    """
+    start, end = portion.span.start, portion.span.end
+    joint = reading.text.find(" and ", start, end)
+    if joint < 0 or portion.amount is None:
+        return (portion,)
+    first = reading.text.find(" of ", start, joint)
+    start = first + 4 if first >= 0 else portion.amount.span.end
+    things = ThingReader(reading, None)
+    pieces = [things._portion(start, joint), things._portion(joint + 5, end)]
+    if not all(piece.reagent for piece in pieces):
+        return (portion,)
+    whole = portion.amount
+    if len(parts) != len(pieces):
+        note = "the parts of the mixture were not said"
+        unknown = replace(whole, value=None, base_value=None, base_u=None, note=note)
+        return tuple(replace(piece, amount=unknown) for piece in pieces)
+    return tuple(
+        replace(piece, amount=times(whole, part / sum(parts)))
+        for piece, part in zip(pieces, parts, strict=True)
+    )
+
+
+def times(amount: Amount, factor: float) -> Amount:
+    """An amount for several vessels, or a part of one: value and doubt alike."""
+    if amount.value is None or amount.base_value is None:
+        return amount
+    u = None if amount.base_u is None else amount.base_u * factor
+    exact = Fraction(str(factor))
+    return replace(
+        amount,
+        value=float(Fraction(str(amount.value)) * exact),
+        base_value=float(Fraction(str(amount.base_value)) * exact),
+        base_u=u,
+        times=amount.times * int(factor) if factor == int(factor) else amount.times,
+    )
+
+
+def said_twice(portion: Portion, reading: Reading, remark: tuple[int, int]) -> Portion | None:
+    """A portion whose amount is said again in parentheses; None where it is only a remark."""
+    start, end = remark
+    reader = amount_reader(reading.customs.decimal_comma)
+    blanked, reading.text = reading.text, reading.source.text
+    before = len(reading.findings)
+    found = reader.read(reading, start, end)
+    reading.text = blanked
+    first = portion.amount
+    if found is None or first is None or found[1] != end or not found[0].known:
+        del reading.findings[before:]
+        reading.broken = reading.broken and before > 0
+        return None
+    again = found[0]
+    if again.dimension is not first.dimension:
+        both = {first.dimension, again.dimension}
+        if both == {Dimension.MASS, Dimension.VOLUME} or first.dimension is Dimension.COUNT:
+            return replace(portion, second=again)
+        return None
+    return replace(portion, amount=_settled(first, again, reading))
+
+
+def _settled(first: Amount, again: Amount, reading: Reading) -> Amount:
+    """One amount from two ways of saying it; the second settles which ounce was meant."""
+    if first.base_value is None or again.base_value is None:
+        return again
+    choices = [first]
+    if first.unit == "oz":
+        choices.append(as_troy(first))
+    fitting = [c for c in choices if _agree(c, again)]
+    if not fitting:
+        reading.doubt(
+            "amounts-differ",
+            first.span.start,
+            again.span.end,
+            "the same amount is said twice, and the two differ",
+            f"{again.span.text}",
+            "correct one of the two",
+        )
+        return replace(again, also=(first,))
+    best = min(fitting, key=lambda c: abs((c.base_value or 0.0) - (again.base_value or 0.0)))
+    finer = min((again, best), key=lambda a: a.base_u if a.base_u is not None else float("inf"))
+    other = best if finer is again else again
+    return replace(finer, also=(other,), note=best.note)
+
+
+def _agree(first: Amount, again: Amount) -> bool:
+    one, two = first.base_value or 0.0, again.base_value or 0.0
+    doubt = (first.base_u or 0.0) + (again.base_u or 0.0)
+    return abs(one - two) <= max(3 * doubt, 0.005 * two)
+
+
+def as_troy(amount: Amount) -> Amount:
+    """An amount in ounces read as troy ounces."""
+    unit = units_by_word()["ozt"]
+    ratio = unit.factor / units_by_word()["oz"].factor
+    assert amount.base_value is not None and amount.value is not None
+    u = None if amount.base_u is None else amount.base_u * ratio
+    base = amount.value * unit.numerator / unit.denominator
+    return replace(amount, unit="ozt", base_value=base, base_u=u, note="read as troy ounces")
+
+
+def ounces_checked(portion: Portion, reading: Reading, precious: bool) -> Portion:
+    """An `oz` of a precious metal has two readings: both are reported, troy is used."""
+    amount = portion.amount
+    if amount is None or amount.unit != "oz" or amount.also or amount.base_value is None:
+        return portion
+    if not precious and not metal_pattern().search(portion.what):
+        return portion
+    troy = as_troy(amount)
+    reading.doubt(
+        "ounce-two-readings",
+        amount.span.start,
+        amount.span.end,
+        "an ounce of a precious metal has two readings",
+        f"troy ounces were used, {troy.base_value:.5g} g; "
+        f"avoirdupois ounces would be {amount.base_value:.5g} g",
+        "write ozt, or the grams in parentheses",
+    )
+    return replace(portion, amount=troy)
+
+
+def solids_checked(portion: Portion, reading: Reading) -> None:
+    """A volume of a solid is not a mass: it is reported and never converted."""
+    amount = portion.amount
+    if amount is None or amount.dimension is not Dimension.VOLUME or portion.second is not None:
+        return
+    reagent = reagents().get(portion.reagent)
+    if reagent is None or reagent.state != "solid" or portion.strength is not None:
+        return
+    if "solution" in portion.what.lower():
+        return
+    reading.doubt(
+        "volume-of-solid",
+        amount.span.start,
+        amount.span.end,
+        f"a volume of {reagent.name}, a solid, is not a mass",
+        "a volume; its mass is not known",
+        "weigh it, and write grams",
+    )
+
+
+def strengths_checked(portion: Portion, reading: Reading) -> None:
+    """`35 vol %` of peroxide has two readings a factor of three apart."""
+    strength = portion.strength
+    if strength is None or strength.unit != "vol %" or strength.value is None:
+        return
+    if "peroxide" in (portion.reagent or portion.what):
+        # One volume strength is 1 L of oxygen at 0 °C and 101.325 kPa from 1 L of solution:
+        # 2 × 34.01 g / 22.414 L = 3.035 g peroxide a litre, from 2 H2O2 -> 2 H2O + O2.
+        grams = strength.value * 3.035
+        other = f"{strength.value:g} volumes of oxygen, about {grams / 10:.2g} % by mass"
+    else:
+        other = f"{strength.value:g} % by volume"
+    reading.doubt(
+        "strength-two-readings",
+        strength.span.start,
+        strength.span.end,
+        f'"{strength.span.text}" has two readings',
+        f"{strength.value:g} % by mass was used; the other reading is {other}",
+        "write % for per cent by mass, or vol for volumes of oxygen",
+    )

@@ -1,0 +1,141 @@
+"""The words of the reader, gathered once from logbook/data/: actions, metals, reagents, vessels.
+
+Looking a word up is all that happens here; what follows from it is decided by the readers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from logbook.reference import Action, actions, load, metal_words, metals, reagent_words
+
+
+@cache
+def action_words() -> Mapping[str, tuple[Action, bool]]:
+    """Every form of every action, with whether it is the plain form of a plan."""
+    words: dict[str, tuple[Action, bool]] = {}
+    for action in actions().values():
+        for form in action.plain:
+            words[form] = (action, True)
+        for form in (action.name, *action.forms):
+            words[form] = (action, False)
+    return words
+
+
+@cache
+def _lists() -> dict[str, Any]:
+    return load("actions.toml")
+
+
+@cache
+def prose_words() -> frozenset[str]:
+    """Words after an action that make it plain prose."""
+    return frozenset(_lists()["prose"]["after"])
+
+
+@cache
+def equipment_words() -> frozenset[str]:
+    """Things of the bench that can break."""
+    return frozenset(_lists()["equipment"]["words"])
+
+
+@cache
+def share_pattern() -> re.Pattern[str]:
+    """Words for a part of a thing: "half of"."""
+    words = sorted(_lists()["shares"], key=len, reverse=True)
+    return re.compile(
+        r"\s*(" + "|".join(map(re.escape, words)) + r")(?=\s|$)(?!\s+(?:a|an)\s)", re.I
+    )
+
+
+@cache
+def shares() -> Mapping[str, float]:
+    """The part that each of those words means."""
+    table: dict[str, float] = _lists()["shares"]
+    return table
+
+
+@cache
+def vessel_pattern() -> re.Pattern[str]:
+    """A number of vessels: "3 beakers"."""
+    words = "|".join(_lists()["vessels"]["words"])
+    number = r"(\d+|two|three|four|five|six)"
+    return re.compile(
+        rf"\s*(?:each of\s+)?(?:the\s+)?{number}\s+(?:[a-z]+\s+)?(?:{words})\b",
+        re.I,
+    )
+
+
+SMALL_NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+
+
+@cache
+def composition_pattern() -> re.Pattern[str]:
+    """A metal's name or symbol before an amount: "silver 71 %"."""
+    words = sorted((word for word in metal_words() if len(word) > 2), key=len, reverse=True)
+    symbols = [metal.symbol for metal in metals().values()]
+    names = "|".join(map(re.escape, words))
+    return re.compile(
+        rf"(?<![\w-])((?i:{names})|{'|'.join(symbols)})(?:\s+(?=[\d~≈½¼¾.]|about|approx|<)|\s*$)"
+    )
+
+
+@cache
+def metal_pattern() -> re.Pattern[str]:
+    """A precious metal's name anywhere in some words."""
+    precious = {metal.name for metal in metals().values() if metal.precious}
+    words = [word for word, name in metal_words().items() if name in precious and len(word) > 2]
+    return re.compile(r"\b(?:" + "|".join(map(re.escape, words)) + r")\b", re.I)
+
+
+def metal_named(word: str) -> str | None:
+    """The metal a word names; a symbol only as it is written in chemistry."""
+    words = metal_words()
+    return words.get(word) if len(word) <= 2 else words.get(word.lower())
+
+
+@cache
+def reagent_named(words: str) -> str:
+    """The reagent some words name, with leading and trailing words of the writer's own dropped.
+
+    >>> reagent_named("cold distilled water")
+    'distilled water'
+    >>> reagent_named("relay contacts")
+    ''
+    """
+    known = reagent_words()
+    parts = words.lower().split()
+    for length in range(len(parts), 0, -1):
+        for start in range(len(parts) - length, -1, -1):
+            name = known.get(" ".join(parts[start : start + length]))
+            if name is not None:
+                return name
+    return ""
+
+
+@cache
+def finding_words() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """Words by which the finding of a spot test is known, in the order they are looked for."""
+    order = ("unclear", "none", "faint", "strong")
+    table = _lists()["findings"]
+    return tuple(
+        (name, re.compile(r"\b(?:" + "|".join(map(re.escape, table[name])) + r")\b", re.I))
+        for name in order
+    )
+
+
+def finding_of(seen: str) -> str:
+    """What a spot test found, from the words for what was seen.
+
+    >>> finding_of("no cloud"), finding_of("faint purple"), finding_of("purple")
+    ('none', 'faint', 'clear')
+    """
+    if not seen:
+        return "unclear"
+    for name, pattern in finding_words():
+        if pattern.search(seen):
+            return name
+    return "clear"
