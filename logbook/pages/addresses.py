@@ -27,10 +27,7 @@ SUPPLIES = "supplies.html"
 PRICES = "prices.html"
 BENCH = "bench.html"
 GUIDE = "guide/index.html"
-STYLE = "assets/bench.css"
-SCRIPT = "assets/bench.js"
-ICON = "assets/mark.svg"
-PLOTLY = "assets/plotly.min.js"
+ASSETS = "assets"  # the theme's own files, and plotly's script
 LONGEST_QUOTE = 70
 
 
@@ -55,28 +52,6 @@ def label_path(label: str) -> str:
 def chapter_path(name: str) -> str:
     """The page of a chapter of the guide."""
     return f"guide/{run_slug(name)}.html"
-
-
-def file_path(book_path: str) -> str:
-    """Where a photo or another file of the book lies in the site, given its path in the book.
-
-    >>> file_path("runs/2026/dish.jpg")
-    'files/2026/dish.jpg'
-    """
-    return f"files/{book_path.removeprefix('runs/')}"
-
-
-def picture_file(source_path: str, written: str) -> str | None:
-    """The book path of a picture named in a log; None where it lies outside of `runs/`.
-
-    >>> picture_file("runs/2026/a.md", "photos/dish.jpg")
-    'runs/2026/photos/dish.jpg'
-    >>> picture_file("runs/a.md", "../../secret.jpg") is None
-    True
-    """
-    folder = posixpath.dirname(source_path)
-    path = posixpath.normpath(posixpath.join(folder, written.replace("\\", "/")))
-    return path if path.startswith("runs/") else None
 
 
 def relative(page: str, target: str) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from math import floor, log10
 
 from logbook.pages.metal_marks import metal_mark
@@ -96,8 +96,8 @@ class _Span:
 
 def draw(series: Mapping[str, Sequence[Level]]) -> Drawing:
     """The drawing of fine metal over time, one panel below another."""
-    days = [point.day for points in series.values() for point in points]
-    time = _time(min(days), max(days))
+    first, last = days_drawn([point.day for points in series.values() for point in points])
+    time = _Span(first.toordinal(), last.toordinal(), LEFT, WIDTH - RIGHT)
     height = TOP + len(series) * (PANEL + GAP) - GAP + BOTTOM
     tops = (TOP + place * (PANEL + GAP) for place in range(len(series)))
     return Drawing(
@@ -114,10 +114,15 @@ def draw(series: Mapping[str, Sequence[Level]]) -> Drawing:
     )
 
 
-def _time(first: date, last: date) -> _Span:
-    """The axis of time, with room for the markers at both ends."""
-    room = max(10.0, (last - first).days * 0.03)
-    return _Span(first.toordinal() - room, last.toordinal() + room, LEFT, WIDTH - RIGHT)
+def days_drawn(days: Sequence[date]) -> tuple[date, date]:
+    """The first and last day of the axis, with room for the markers at both ends.
+
+    >>> days_drawn([date(2026, 3, 14)])
+    (datetime.date(2026, 3, 4), datetime.date(2026, 3, 24))
+    """
+    first, last = min(days), max(days)
+    room = timedelta(days=max(10, (last - first).days // 30))
+    return first - room, last + room
 
 
 def _panel(metal: str, points: Sequence[Level], time: _Span, top: float) -> Panel:
@@ -181,7 +186,7 @@ def _mark(point: Level, time: _Span, scale: _Span) -> PointMark:
 
 def _months(time: _Span) -> list[tuple[float, str]]:
     """Beginnings of months along the axis, as many as can be read."""
-    first, last = date.fromordinal(int(time.low) + 1), date.fromordinal(int(time.high))
+    first, last = date.fromordinal(int(time.low)), date.fromordinal(int(time.high))
     spanned = (last.year - first.year) * 12 + last.month - first.month
     every = next(
         step for step in (1, 2, 3, 6, 12, 24, 60, 120, 1200) if spanned / step <= MOST_MONTHS

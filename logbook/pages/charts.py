@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from html import escape
 from typing import Any
 
 from logbook.calculation.results import MetalPoint
 from logbook.pages.addresses import Here, Link
-from logbook.pages.chart_drawing import Drawing, Level, draw
+from logbook.pages.chart_drawing import Drawing, Level, days_drawn, draw
 from logbook.pages.figure_view import known_text
 from logbook.pages.metal_marks import metal_mark
 from logbook.pages.rounding import plural
@@ -95,7 +96,11 @@ def plotly_figure(series: Mapping[str, Sequence[MetalPoint]], here: Here) -> dic
         "plot_bgcolor": CLEAR,
         "showlegend": False,
         "hovermode": "closest",
-        "xaxis": {"type": "date", "anchor": f"y{count}" if count > 1 else "y"},
+        "xaxis": {
+            "type": "date",
+            "anchor": f"y{count}" if count > 1 else "y",
+            "range": [day.isoformat() for day in days_drawn(_days(series))],
+        },
     }
     data = []
     for place, (metal, points) in enumerate(series.items()):
@@ -108,6 +113,10 @@ def plotly_figure(series: Mapping[str, Sequence[MetalPoint]], here: Here) -> dic
         }
         data.append(_trace(metal, points, f"y{suffix}", here))
     return {"data": data, "layout": layout}
+
+
+def _days(series: Mapping[str, Sequence[MetalPoint]]) -> list[date]:
+    return [point.day for points in series.values() for point in points]
 
 
 def _trace(metal: str, points: Sequence[MetalPoint], axis: str, here: Here) -> dict[str, Any]:

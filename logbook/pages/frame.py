@@ -1,4 +1,4 @@
-"""What every page shares: the title, the way home, and where the style and the script lie."""
+"""What every page shares: the title, the way home, and where the theme's files lie."""
 
 from __future__ import annotations
 
@@ -6,17 +6,14 @@ from dataclasses import dataclass
 
 from logbook.model.book import Book
 from logbook.pages.addresses import (
+    ASSETS,
     ATTENTION,
     BENCH,
     FRONT,
     GUIDE,
-    ICON,
-    PLOTLY,
     PRICES,
-    SCRIPT,
     SHELF,
     SIDE_BY_SIDE,
-    STYLE,
     SUPPLIES,
     Addresses,
     Here,
@@ -45,10 +42,7 @@ class Frame:
     page_title: str
     home: str
     ways: tuple[WayLink, ...]
-    style: str
-    script: str
-    plotly: str
-    icon: str
+    assets: str
     newest: str
 
 
@@ -72,10 +66,7 @@ class Site:
             ways=tuple(
                 WayLink(text, here.to(path), path == here.page) for text, path in self._ways()
             ),
-            style=here.to(STYLE),
-            script=here.to(SCRIPT),
-            plotly=here.to(PLOTLY),
-            icon=here.to(ICON),
+            assets=here.to(ASSETS),
             newest=self.newest,
         )
 

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from logbook.commonmark import prose_html
 from logbook.model.run import Picture
-from logbook.pages.addresses import Here, file_path, label_path, picture_file, relative
+from logbook.pages.addresses import Here, label_path, relative
+from logbook.pages.picture_paths import picture_address, picture_source
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +55,9 @@ def prose_view(markdown: str, here: Here) -> ProseHtml:
 
 
 def picture_view(picture: Picture, here: Here, files: frozenset[str]) -> PictureView:
-    """A picture, if its file lies in the book; a picture from elsewhere is never loaded."""
-    caption = picture.caption
-    if "://" in picture.path or picture.path.startswith("//"):
-        return PictureView("", caption, f"a picture from elsewhere is not loaded: {picture.path}")
-    path = picture_file(picture.span.path, picture.path)
+    """A picture, if its file lies in the book; one from elsewhere is never loaded."""
+    path = picture_source(picture.span.path, picture.path)
     if path is None or path not in files:
-        return PictureView("", caption, f"there is no picture {picture.path} beside the log")
-    return PictureView(here.to(file_path(path)), caption, "")
+        missing = f"there is no picture {picture.path} to show"
+        return PictureView("", picture.caption, missing)
+    return PictureView(here.to(picture_address(path)), picture.caption, "")

@@ -5,9 +5,10 @@ A plan uses the same view; its template puts the cautions first and shows entrie
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from logbook.calculation.cautions import DEFERRAL
 from logbook.calculation.results import (
     CostLine,
     MetalBalance,
@@ -17,7 +18,7 @@ from logbook.calculation.results import (
 )
 from logbook.findings import Finding
 from logbook.model.run import Block, Run, Stage
-from logbook.pages.addresses import Here, Link, run_path
+from logbook.pages.addresses import Here, LineLink, Link, run_path
 from logbook.pages.block_view import Beside, BlockView, block_views
 from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.figure_view import FigureView, figure_view
@@ -98,6 +99,14 @@ class TimeRow:
 
 
 @dataclass(frozen=True, slots=True)
+class SupplyLine:
+    """A supply that a plan asks for, in the plan's own words."""
+
+    words: str
+    line: LineLink
+
+
+@dataclass(frozen=True, slots=True)
 class Sums:
     """What was worked out for a run, below its log."""
 
@@ -127,6 +136,8 @@ class RunView:
     verdict: str
     beside: Beside
     cautions: CautionGroup | None
+    deferral: str
+    at_hand: tuple[SupplyLine, ...]
     opening: tuple[BlockView, ...]
     stages: tuple[StageView, ...]
     sums: Sums | None
@@ -157,6 +168,8 @@ def run_view(
         verdict=verdict(run, figures),
         beside=margin.elsewhere(),
         cautions=caution_group(figures.cautions, here) if figures is not None else None,
+        deferral=DEFERRAL,
+        at_hand=tuple(_at_hand(run, here)),
         opening=_blocks(run.opening, site, here, margin),
         stages=tuple(
             _stage(place, stage, site, here, margin) for place, stage in enumerate(run.stages)
@@ -170,6 +183,13 @@ def run_view(
 def _fact(word: str, value: str, line: int, here: Here) -> FactView:
     href = here.run(value.strip()).href if word.lower() in ("continues", "like") else ""
     return FactView(word, value, f"line-{line}", href)
+
+
+def _at_hand(run: Run, here: Here) -> Iterator[SupplyLine]:
+    """The supplies that a run names, line by line: what a plan needs within reach."""
+    for entry in run.entries:
+        for portion in (*(entry.portions if entry.action == "added" else ()), *entry.supplies):
+            yield SupplyLine(" ".join(portion.span.text.split()), here.line(portion.span))
 
 
 def _blocks(
