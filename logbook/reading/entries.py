@@ -59,13 +59,14 @@ def read_entry(reading: Reading, words: Span, nested: tuple[Span, ...] = ()) -> 
     text = reading.source.text
     while end > start and text[end - 1] in " .\t\r\n":
         end -= 1
-    when = read_when(reading, start, end)
-    position = start
-    if when is not None:
-        joint = _JOINT.match(text, when.span.end, end)
-        position = joint.end() if joint else when.span.end
+    position, when = start, None
     word = _WORD.match(text, position, end)
     found = action_words().get(word[0].lower()) if word else None
+    if found is None and (when := read_when(reading, start, end)) is not None:
+        joint = _JOINT.match(text, when.span.end, end)
+        position = joint.end() if joint else when.span.end
+        word = _WORD.match(text, position, end)
+        found = action_words().get(word[0].lower()) if word else None
     if word is None or found is None:
         _asked_about(reading, words, word, position)
         return None

@@ -7,12 +7,13 @@ import re
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Bench, Customs, FixedPage, Scale, ScrapKind
 from logbook.model.run import Fact
-from logbook.reading.amounts import amount_reader, currency_code
+from logbook.reading.amounts import amount_reader
 from logbook.reading.blocks import BlockKind, blocks_of
 from logbook.reading.body import read_body
 from logbook.reading.context import Reading
 from logbook.reading.facts import fact, writes_comma
 from logbook.reading.read_log import head_of
+from logbook.reading.unit_words import currency_code
 from logbook.source import Span
 from logbook.units import currencies
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from math import gcd
 
 _VULGAR = {
     "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5),
@@ -83,17 +82,6 @@ def vulgar_fraction(sign: str) -> Number:
     """
     top, bottom = _VULGAR[sign]
     return Number(top, bottom, 1 / bottom)
-
-
-def total_of(parts: list[tuple[Number, int, int]]) -> tuple[int, int]:
-    """The sum of numbers times their factors, as a fraction in lowest terms."""
-    top, bottom = 0, 1
-    for number, numerator, denominator in parts:
-        over = number.denominator * denominator
-        top = top * over + number.numerator * numerator * bottom
-        bottom *= over
-    common = gcd(top, bottom) or 1
-    return top // common, bottom // common
 
 
 FRACTION = re.compile(r"\s+(\d+)/(\d+)(?![\d/])|/(\d+)(?![\d/])|\s?([" + VULGAR_SIGNS + "])")

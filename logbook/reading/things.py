@@ -31,6 +31,7 @@ _FILLER = re.compile(r"\s*(?:of\s+)?(?:(?:the|my|our|its|this|that|all)\s+)?", r
 _STRENGTH = re.compile(
     r"\s(?=[\d½]+(?:[.,]\d+)?(?:\s?[-–±]\s?[\d.,]+)?\s?(?:%|‰|M\b|mol|vol|°|B[eé]|g/L|degrees))"
 )
+_DIGIT = re.compile(r"[\d~≈½¼¾]|about")
 STRENGTHS = frozenset(
     {
         Dimension.FRACTION,
@@ -143,6 +144,8 @@ class ThingReader:
         """What stands after a thing's name: a composition, or the strength of a solution."""
         reading = self.reading
         text = reading.text
+        if _DIGIT.search(text, start, end) is None:
+            return end, None
         for match in composition_pattern().finditer(text, start, end):
             if match.end() >= end:
                 continue

@@ -1,0 +1,203 @@
+"""What was written becomes an `Amount`: value, base value, doubt, limits.
+
+Here the number meets its unit and the balance it was read on; the text is only quoted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from logbook.model.amount import Amount, Dimension
+from logbook.model.book import Scale
+from logbook.reading.context import Reading
+from logbook.reading.doubt import (
+    ABOUT_HALF_WIDTH,
+    DIGITS_READ,
+    ROOT_THREE,
+    VESSEL_HALF_WIDTH,
+    fitting_scale,
+    of_scale,
+    resolution,
+)
+from logbook.reading.numbers import Number
+from logbook.reading.unit_words import PER_UNITS, currency_code
+from logbook.source import Span
+from logbook.units import Unit
+
+_READ_ON_A_SCALE = frozenset(
+    {Dimension.MASS, Dimension.VOLUME, Dimension.FRACTION, Dimension.CONCENTRATION}
+)
+
+
+@dataclass(slots=True)
+class Written:
+    """An amount as it stands in the text, while it is read from left to right."""
+
+    start: int
+    end: int
+    number: Number
+    about: bool = False
+    times: int = 1
+    upper: Number | None = None
+    u: Number | None = None  # after ±, already one standard deviation
+    u_digits: int = 0  # "0.40(5)": the doubt of the last digits
+    relative: bool = False  # whether u is in per cent of the value
+    parts: tuple[tuple[Number, Unit], ...] = ()  # the further parts of "14 dwt 6 gr"
+
+
+def amount_of(reading: Reading, written: Written, unit: Unit, scale: Scale | None) -> Amount:
+    """The amount that was written, in one unit or in several parts of one kind."""
+    span = Span(reading.source, written.start, written.end)
+    if written.upper is not None and _is_range(reading, written):
+        return _range(span, written, unit)
+    number = written.number
+    if number.numerator == 0 and unit.dimension in _READ_ON_A_SCALE:
+        return _below_reading(span, number, unit)
+    top, bottom = _exact(written, unit)
+    base = top / bottom
+    if unit.offset:
+        value = number.numerator / number.denominator
+    else:
+        value = top * unit.denominator / (bottom * unit.numerator)
+    u, basis, name = _uncertainty(reading, written, unit, base, scale)
+    return Amount(
+        span,
+        unit.dimension,
+        unit.name,
+        value,
+        base,
+        u,
+        basis,
+        times=written.times,
+        scale=name,
+        note=unit.note,
+    )
+
+
+def money_of(reading: Reading, written: Written, sign: str, unit: Unit | None) -> Amount:
+    """Money, or a price where it is said what for one unit is paid."""
+    value = written.number.value * written.times
+    name = sign if len(sign) == 1 else sign.upper()
+    base, per, dimension = value, "", Dimension.MONEY
+    if unit is not None:
+        dimension = Dimension.PRICE
+        base = value * unit.denominator / unit.numerator
+        per = PER_UNITS.get(unit.dimension, "1")
+        name = f"{name}/{unit.name}"
+    span = Span(reading.source, written.start, written.end)
+    currency = currency_code(sign, reading.customs.currency)
+    return Amount(
+        span,
+        dimension,
+        name,
+        value,
+        base,
+        0.0,
+        "money",
+        currency=currency,
+        per=per,
+        times=written.times,
+    )
+
+
+def ph_of(reading: Reading, written: Written) -> Amount:
+    """A pH; a range of pH is kept as two limits and never averaged."""
+    span = Span(reading.source, written.start, written.end)
+    low = written.number.value
+    if written.upper is not None:
+        high, note = written.upper.value, "a range of pH is not averaged"
+        return Amount(span, Dimension.PH, "pH", None, None, low=low, high=high, note=note)
+    if written.u is not None:
+        return Amount(span, Dimension.PH, "pH", low, low, written.u.value, "stated")
+    u = resolution(written.number.step)
+    return Amount(span, Dimension.PH, "pH", low, low, u, "last digit written")
+
+
+def _exact(written: Written, unit: Unit) -> tuple[int, int]:
+    """The base value as two whole numbers, so that it is rounded once."""
+    number = written.number
+    top, bottom = number.numerator, number.denominator
+    if unit.offset:
+        top = top * unit.offset.denominator + unit.offset.numerator * bottom
+        bottom *= unit.offset.denominator
+    top, bottom = top * unit.numerator, bottom * unit.denominator
+    for part, smaller in written.parts:
+        over = part.denominator * smaller.denominator
+        top = top * over + part.numerator * smaller.numerator * bottom
+        bottom *= over
+    return top * written.times, bottom
+
+
+def _is_range(reading: Reading, written: Written) -> bool:
+    """Whether the two numbers go upwards; a range that goes downwards is none."""
+    assert written.upper is not None
+    if written.upper.value >= written.number.value:
+        return True
+    said = reading.text[written.start : written.end]
+    reading.error(
+        "range-descending",
+        written.start,
+        written.end,
+        f'the range "{said}" runs downwards, so it is no range',
+        "write the smaller figure first, or two entries where one followed the other",
+    )
+    return False
+
+
+def _range(span: Span, written: Written, unit: Unit) -> Amount:
+    assert written.upper is not None
+    offset = float(unit.offset)
+    lowest = (written.number.value + offset) * unit.factor * written.times
+    highest = (written.upper.value + offset) * unit.factor * written.times
+    return Amount(
+        span,
+        unit.dimension,
+        unit.name,
+        (written.number.value + written.upper.value) / 2 * written.times,
+        (lowest + highest) / 2,
+        (highest - lowest) / 2 / ROOT_THREE,
+        "range: anywhere within it",
+        lowest,
+        highest,
+        times=written.times,
+        note=unit.note,
+    )
+
+
+def _below_reading(span: Span, number: Number, unit: Unit) -> Amount:
+    """A reading of 0.00 is below what the balance can show; it is not zero."""
+    note = f"below what the reading can show ({number.step:g} {unit.name})"
+    high = number.step * unit.factor
+    return Amount(span, unit.dimension, unit.name, None, None, low=0.0, high=high, note=note)
+
+
+def _uncertainty(
+    reading: Reading, written: Written, unit: Unit, base: float, scale: Scale | None
+) -> tuple[float | None, str, str]:
+    """Standard uncertainty in the base unit, where it comes from, and the balance."""
+    dimension = unit.dimension
+    if written.u is not None:
+        of_one = abs(base) / 100 if written.relative else unit.factor
+        return written.u.value * of_one, "stated", scale.name if scale else ""
+    if written.u_digits:
+        u = written.u_digits * written.number.step * unit.factor
+        return u, "stated", scale.name if scale else ""
+    if dimension is Dimension.COUNT:
+        return 0.0, "counted", ""
+    if written.about:
+        return abs(base) * ABOUT_HALF_WIDTH / ROOT_THREE, "about: within 10 %", ""
+    if dimension not in DIGITS_READ:
+        return None, "", ""
+    last, last_unit = written.parts[-1] if written.parts else (written.number, unit)
+    step = last.step * last_unit.factor
+    read_to = resolution(step) * written.times
+    if dimension is Dimension.MASS or dimension is Dimension.VOLUME:
+        volume = dimension is Dimension.VOLUME
+        if scale is None or scale.volume is not volume:
+            scale = fitting_scale(reading.customs.scales, abs(base), step, volume)
+        if scale is not None:
+            return of_scale(scale) * written.times, f"read on {scale.name}", scale.name
+        rough = abs(base) * VESSEL_HALF_WIDTH / ROOT_THREE
+        if volume and rough >= read_to:
+            return rough, "no measure named: within 5 %", ""
+    return read_to, "last digit written", ""
