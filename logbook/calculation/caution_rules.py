@@ -34,13 +34,15 @@ class Rule:
 class RuleBook:
     """The rules, and the words and steps by which an entry gives a sign.
 
-    `hot` are the kinds of stage that are hot whatever their entries say.
+    `hot` are the kinds of stage that are hot whatever their entries say; `done` are verbs by
+    which an item that is no entry tells of something done.
     """
 
     rules: tuple[Rule, ...]
     words: Mapping[str, Signs]
     steps: Mapping[str, Signs]
     hot: frozenset[str]
+    done: frozenset[str]
 
 
 @cache
@@ -64,7 +66,8 @@ def rule_book() -> RuleBook:
     )
     words = {word: frozenset(signs) for word, signs in data["words"].items()}
     steps = {step: frozenset(signs) for step, signs in data["steps"].items()}
-    return RuleBook(rules, words, steps, frozenset(data["hot"]["stages"]))
+    hot = frozenset(data["hot"]["stages"])
+    return RuleBook(rules, words, steps, hot, frozenset(data["done"]["verbs"]))
 
 
 @cache

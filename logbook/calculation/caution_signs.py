@@ -7,14 +7,16 @@ in the writer's words for it. Which rules the signs meet is decided in cautions.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
 from logbook.calculation.caution_rules import Signs, rule_book, words_asked_for
+from logbook.calculation.caution_unread import UNREAD
 from logbook.model.amount import Dimension
 from logbook.model.entry import Entry, Portion
 from logbook.model.run import Stage
-from logbook.reference import metals, reagent_words, reagents
+from logbook.reference import actions, metals, reagent_words, reagents
 
 HOT = 40.0
 """degC from which an entry counts as hot; common practice, no source."""
@@ -26,6 +28,15 @@ OUT = frozenset(
 """Actions whose things leave the stage, or were in it before."""
 
 LIQUID = re.compile(r"\b(solution|liquor|liquid|filtrate|acid|rinse|rinsing|washing|water)s?\b")
+
+
+STEPS = frozenset({"heated", "added", UNREAD})
+"""Actions besides the steps of the work whose every word is looked at."""
+
+
+def _plain(text: str) -> str:
+    """A text in lower case on one line, with the figures of formulas as plain digits."""
+    return " ".join(unicodedata.normalize("NFKC", text).lower().split())
 
 
 def _finder(words: Iterable[str]) -> re.Pattern[str]:
@@ -68,7 +79,7 @@ def _reagent_signs(name: str) -> Signs:
 def _supply_signs(text: str) -> Signs:
     """What words for a supply say is there."""
     signs: set[str] = set()
-    for match in _supply_finder().finditer(text.lower()):
+    for match in _supply_finder().finditer(_plain(text)):
         word = match[1]
         signs |= rule_book().words.get(word, frozenset())
         if word in reagent_words():
@@ -83,7 +94,7 @@ def metal_signs(text: str) -> Signs:
     ['metal lead', 'metal zinc']
     """
     names = _metal_names()
-    return frozenset(f"metal {names[m[1]]}" for m in _metal_finder().finditer(text.lower()))
+    return frozenset(f"metal {names[m[1]]}" for m in _metal_finder().finditer(_plain(text)))
 
 
 def word_signs(kind: str, text: str) -> Signs:
@@ -92,7 +103,7 @@ def word_signs(kind: str, text: str) -> Signs:
     >>> sorted(word_signs("word", "Contacts of relays"))
     ['word contact', 'word relay']
     """
-    return frozenset(f"{kind} {m[1]}" for m in _word_finder(kind).finditer(text.lower()))
+    return frozenset(f"{kind} {m[1]}" for m in _word_finder(kind).finditer(_plain(text)))
 
 
 def thing_signs(portion: Portion) -> Signs:
@@ -132,15 +143,27 @@ def stated_signs(entry: Entry) -> Signs:
         signs.add("state liquid kept")
     for test in entry.tests:
         signs |= {f"tested {s.removeprefix('class ')}" for s in _supply_signs(test.test)}
-    if entry.action in ("took", "got", "kept"):
-        for portion in entry.portions:
-            signs |= word_signs("word", portion.what) | metal_signs(portion.what)
+    if entry.action in ("took", "got", "kept", UNREAD):
+        signs |= word_signs("word", entry.span.text) | metal_signs(entry.span.text)
     return frozenset(signs)
 
 
+def _all_things(entry: Entry) -> tuple[Portion, ...]:
+    return (*entry.portions, *entry.supplies)
+
+
 def brought_signs(entry: Entry) -> Signs:
-    """What an entry brings into the vessel under its own name."""
-    brought = entry.supplies if entry.action in OUT else (*entry.portions, *entry.supplies)
+    """What an entry brings into the vessel under its own name.
+
+    A step has no place for a thing but after `with`, and an item that was not read has none:
+    there, and where something was added, every word of the entry is looked at.
+    """
+    action = actions().get(entry.action)
+    if entry.words == UNREAD or entry.action in STEPS or (action and action.reads == "step"):
+        return frozenset().union(
+            *map(thing_signs, _all_things(entry)), _supply_signs(entry.span.text)
+        )
+    brought = entry.supplies if entry.action in OUT else _all_things(entry)
     return frozenset().union(*(thing_signs(portion) for portion in brought))
 
 

@@ -3,7 +3,8 @@
 Rules are matched on what was added, used, taken and kept, stage by stage, together with what
 an earlier stage left in the vessel or under a label. Where it is open whether something is
 still there, it is taken to be there: a caution too many beats one missing. Nothing here ever
-says that a step is safe, and prose is not read: only entries count.
+says that a step is safe. Paragraphs are not read: entries count, and list items that may have
+been meant as entries.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from logbook.calculation.caution_signs import (
     thing_signs,
     word_signs,
 )
+from logbook.calculation.caution_unread import UNREAD, unread_items
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
 from logbook.model.run import Run, Stage
@@ -99,18 +101,32 @@ def _raised(signs: Signs, fresh: Signs) -> list[Rule]:
 
 def _entry_behind(rule: Rule, vessel: _Vessel, stage: Stage, run: Run) -> Entry | None:
     """The entry that completed the meeting: the last that gave one of the rule's signs."""
-    asked = frozenset().union(*rule.meets)
-    entries = [entry for sign, entry in vessel.new.items() if sign in asked and entry is not None]
-    if entries:
-        return max(entries, key=lambda entry: entry.span.start)
-    others = (*stage.entries, *run.entries)
+    entries = _behind(rule, vessel)
+    read = [entry for entry in entries if entry.words != UNREAD]
+    if read:
+        return max(read, key=lambda entry: entry.span.start)
+    others = (*stage.entries, *run.entries, *entries)
     return next((entry for entry in others if entry.action != "private"), None)
 
 
-def _caution(rule: Rule, where: StageKey, entry: Entry, label: str = "") -> Caution:
-    text = f"In [{label}]: {rule.text}" if label else rule.text
+def _behind(rule: Rule, vessel: _Vessel) -> list[Entry]:
+    """The entries, and items not read as entries, that gave a sign of a rule in this stage."""
+    asked = frozenset().union(*rule.meets)
+    return [entry for sign, entry in vessel.new.items() if sign in asked and entry is not None]
+
+
+def _place(rule: Rule, vessel: _Vessel) -> str:
+    """Where a rule was met, if the line itself was not read as an entry."""
+    lines = sorted({entry.line for entry in _behind(rule, vessel) if entry.words == UNREAD})
+    if not lines:
+        return ""
+    numbers = " and ".join(map(str, lines))
+    return f"With line {numbers}, not read as an entry: "
+
+
+def _caution(rule: Rule, where: StageKey, entry: Entry, place: str = "") -> Caution:
     source = f"{rule.source}. {rule.note}" if rule.note else rule.source
-    return Caution(rule.name, rule.signal, text, rule.do, source, where, entry)
+    return Caution(rule.name, rule.signal, place + rule.text, rule.do, source, where, entry)
 
 
 @dataclass(slots=True)
@@ -145,7 +161,8 @@ class _Walk:
         return self.stated[key]
 
     def _stage(self, where: StageKey, stage: Stage, vessel: _Vessel) -> None:
-        entries = [entry for entry in stage.entries if entry.action not in SILENT]
+        written = sorted((*stage.entries, *unread_items(stage)), key=lambda e: e.span.start)
+        entries = [entry for entry in written if entry.action not in SILENT]
         vessel.note(heading_signs(stage), None)
         if any(entry.action == "took" for entry in entries):
             vessel.carried = _lasting(vessel.carried)
@@ -155,7 +172,7 @@ class _Walk:
         for rule in _raised(vessel.signs, frozenset(vessel.new)):
             behind = _entry_behind(rule, vessel, stage, self.run)
             if behind is not None:
-                self.raised.append(_caution(rule, where, behind))
+                self.raised.append(_caution(rule, where, behind, _place(rule, vessel)))
         for entry in entries:
             self._put_away(where, entry, vessel)
         self._go_on(stage, vessel)
@@ -184,7 +201,7 @@ class _Walk:
             known = {rule.name for signs in (vessel.signs, held) for rule in _raised(signs, signs)}
             for rule in _raised(held | leaving, leaving):
                 if rule.name not in known:
-                    self.raised.append(_caution(rule, where, entry, label))
+                    self.raised.append(_caution(rule, where, entry, f"In [{label}]: "))
 
     @staticmethod
     def _leaving(entry: Entry, vessel: _Vessel) -> Signs:

@@ -10,9 +10,8 @@ import pytest
 
 from logbook.findings import Finding
 from logbook.model.book import Book
-from logbook.reading import read_book
+from logbook.reading.read_book import read_book
 from logbook.reference import Action, actions, stage_kinds
-from logbook.source import SourceText
 
 FENCE = re.compile(r"^```(\w[^\n]*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 HEAD = "# An example\n\nDate: 2026-03-14\nMetal: silver\n\n"
@@ -65,7 +64,7 @@ def name_of(example: Example) -> str:
 
 def read(example: Example) -> Book:
     """The example read as a book of its own."""
-    return read_book([SourceText(example.path, example.log)])
+    return read_book({example.path: example.log})
 
 
 RIGHT = [example for example in examples() if example.about != "log mistakes"]
