@@ -30,7 +30,8 @@ SUPPLIES = """\
 
 What stood on the shelf when the book began, and what was bought since.
 
-- 2026-01-01 had 10 L distilled water
+- 2026-01-01 had 0.5 L hydrochloric acid 32 %
+- 2026-01-04 bought 10 L distilled water for $9
 - 2026-01-04 bought 1 L nitric acid 68 % for $24
 - 2026-01-04 bought 500 g copper bar for $11
 """
@@ -58,11 +59,11 @@ SOURCES = """\
 
 The kinds of scrap you work on, and what else you call them.
 
-- relay contacts: also contacts, relay points
+- silver watch cases: also watch cases, case backs
 """
 
 EXAMPLE = """\
-# Example: contacts of one lift relay
+# Example: two silver watch cases
 
 Date: 10 January 2026
 Metal: silver
@@ -72,7 +73,7 @@ it was done. Look at its page, then delete this file: its grams are counted as y
 
 ## Dissolve, 10 January 09:30
 
-- took 12.4 g relay contacts [RC-1], silver 70 ± 3 %
+- took 12.4 g silver watch cases [WC-1], silver 80 ± 1 %, a gift
 - added 20 mL distilled water
 - added 20 mL nitric acid 68 %, in small portions
 - heated at 60 C for 1 h on the hotplate
@@ -87,17 +88,17 @@ may take it by the local code.
 - added 9.62 g copper bar
 - waited overnight
 - tested salt: no cloud
-- kept 6.65 g copper bar [CU-1]
+- kept 6.41 g copper bar [CU-1]
 - rinsed 3 times with 50 mL distilled water
 - discarded 200 mL blue solution into [W-1]
 - worked 20 min
-- got 8.61 g cement silver, dry
+- got 9.86 g cement silver, dry
 
 ## Melt, 12 January
 
 - lost about 0.05 g in the dish
 - worked 15 min
-- got 8.50 g silver bar [AG-1], silver 99.4 ± 0.3 % by density
+- got 9.78 g silver bar [AG-1], silver 99.4 ± 0.3 % by density
 """
 
 FIRST_FILES: Mapping[str, str] = {
