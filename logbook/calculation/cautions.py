@@ -227,13 +227,15 @@ def cautions_of_runs(runs: Iterable[Run]) -> Mapping[str, tuple[Caution, ...]]:
 
     The runs are taken in the order given. A label keeps what was ever put into it, so that a
     waste container filled in two runs is looked at as one mixture. `Continues` takes up what
-    the earlier run left in the vessel.
+    the earlier run left in the vessel. A plan looks at the jars and leaves them as they are.
     """
     shelf: dict[str, Signs] = {}
     ends: dict[str, Signs] = {}
     cautions: dict[str, tuple[Caution, ...]] = {}
     for run in runs:
-        walk = _Walk(run, shelf, ends.get(run.continues, frozenset()))
+        walk = _Walk(
+            run, dict(shelf) if run.planned else shelf, ends.get(run.continues, frozenset())
+        )
         walk.through()
         ends[run.name] = walk.carried
         cautions[run.name] = tuple(walk.raised)

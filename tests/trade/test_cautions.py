@@ -238,7 +238,7 @@ def test_a_plan_is_warned_about_as_well() -> None:
 
 
 def test_private_notes_and_prose_raise_nothing() -> None:
-    """A paragraph counts for nothing, and a private note never gives itself away through a caution."""
+    """A paragraph counts for nothing, and no caution gives a private note away."""
     (found,) = rules_of(
         "## Settle\n\nNever put bleach into vinegar.\n\n- private: bleach and vinegar, the drain\n"
         "- waited 1 h\n- bleach and vinegar: still to buy\n"
