@@ -111,8 +111,9 @@ def test_there_are_examples_of_both_kinds() -> None:
 
 def listed() -> dict[str, str]:
     """The actions that the guide lists: past form and plain form."""
-    rows = re.findall(r"^\| `(\w+)` \| ?(\w*) \|", chapters()["20-words.md"], re.MULTILINE)
-    return dict(rows)
+    text = chapters()["20-words.md"]
+    alone = dict.fromkeys(re.findall(r"^- `(\w+)`:", text, re.MULTILINE), "")
+    return alone | dict(re.findall(r"`(\w+)` \(`(\w+)`\)", text))
 
 
 def test_the_guide_lists_every_action_and_no_other() -> None:
@@ -127,11 +128,9 @@ def test_the_guide_gives_the_plain_form(action: Action) -> None:
 
 
 def test_the_guide_lists_every_kind_of_stage() -> None:
-    """The table of kinds is the one of stages.toml."""
-    table = re.search(r"^\| by hand.*?\n\n", chapters()["50-stages.md"], re.DOTALL | re.MULTILINE)
-    assert table is not None
-    body = table[0].splitlines()[2:]
-    kinds = {cell.strip() for row in body for cell in row.strip("|").split("|")} - {""}
+    """The kinds in the guide are those of stages.toml."""
+    rows = re.findall(r"^- \*\*[\w ]+\*\*: (.+)$", chapters()["50-stages.md"], re.MULTILINE)
+    kinds = {kind for row in rows for kind in row.split(", ")}
     assert kinds == set(stage_kinds())
 
 
@@ -140,6 +139,12 @@ def test_the_first_chapter_is_about_safety() -> None:
     first = next(iter(chapters().values()))
     assert first.startswith("# Safety first")
     assert "no caution is shown says nothing about safety" in first
+
+
+def test_chapters_are_plain_commonmark() -> None:
+    """Tables are no part of CommonMark: on the page they would be a row of bars."""
+    for name, text in chapters().items():
+        assert not re.search(r"^\|", FENCE.sub("", text), re.MULTILINE), name
 
 
 def test_chapters_have_one_title_each() -> None:

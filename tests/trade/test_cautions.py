@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from logbook.calculation.caution_rules import rule_book
 from logbook.calculation.cautions import DEFERRAL, cautions_of_runs, raised_cautions
@@ -235,6 +237,33 @@ def test_a_plan_is_warned_about_as_well() -> None:
         "- add 20 mL nitric acid 68 %\n"
     )
     assert "aqua-regia" in found
+
+
+def test_a_plan_leaves_the_jars_as_they_are() -> None:
+    """What a plan means to pour into a waste container is not in it yet."""
+    _, later = rules_of(
+        "# A plan\n\nStatus: planned\n\n## Strip\n- add 100 mL bleach\n"
+        "- discard 90 mL yellow liquid into [W-1]\n",
+        "## Leach\n- added 200 mL hydrochloric acid 32 %\n"
+        "- discarded 180 mL green liquid into [W-1]\n",
+    )
+    assert "hypochlorite-with-acid" not in later
+
+
+PIECES = st.sampled_from(
+    ["- ", "\n", "## ", "1. ", "added ", "took ", "into [W-1]", "[A]", "bleach", "acid ", "% ", "é"]
+    + ["HNO₃", "gold ", ", ", "with ", "(", ")", "private: ", "mixed ", "heated at 60 C", "\t", "±"]
+)
+
+
+@given(st.lists(PIECES, max_size=60).map("".join))
+@settings(max_examples=60, deadline=None)
+def test_nothing_that_can_be_written_raises(text: str) -> None:
+    """Whatever a log holds, cautions come or do not come; each names an entry of its run."""
+    (run,) = read(text)
+    for caution in raised_cautions(run):
+        assert caution.entry in run.entries or caution.entry.action
+        assert caution.stage.index < len(run.stages)
 
 
 def test_private_notes_and_prose_raise_nothing() -> None:
