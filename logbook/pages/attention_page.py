@@ -14,7 +14,6 @@ from logbook.pages.finding_view import FindingView, finding_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.privacy import every_block
 from logbook.pages.rounding import plural
-from logbook.pages.run_page import CLOSES_WORDS
 from logbook.pages.wording import listed
 
 
@@ -41,8 +40,6 @@ class OpenBalance:
 
     run: Link
     metal: str
-    closes: str
-    words: str
     gap: FigureView
 
 
@@ -118,13 +115,8 @@ def _balances(figures: BookFigures, here: Here, closes: str) -> Iterator[OpenBal
     for run in figures.runs.values():
         for one in run.balances:
             if one.closes == closes:
-                yield OpenBalance(
-                    run=here.run(run.run.name),
-                    metal=one.metal,
-                    closes=closes,
-                    words=CLOSES_WORDS[closes],
-                    gap=figure_view(one.unaccounted, here, levels=2),
-                )
+                gap = figure_view(one.unaccounted, here, levels=2)
+                yield OpenBalance(here.run(run.run.name), one.metal, gap)
 
 
 def _sayings(figures: BookFigures, site: Site, here: Here, action: str) -> Iterator[Saying]:

@@ -18,9 +18,10 @@ SIGNALS = ("danger", "warning")
 
 @dataclass(frozen=True, slots=True)
 class CautionView:
-    """One rule that is met, with every line that raised it."""
+    """One rule that is met, with every line that raised it. `title` is the rule's short name."""
 
     rule: str
+    title: str
     signal: str
     word: str
     text: str
@@ -37,9 +38,14 @@ class CautionGroup:
     deferral: str
 
     @property
-    def worst(self) -> str:
-        """The graver of the signals in the group."""
-        return self.cautions[0].signal
+    def dangers(self) -> tuple[CautionView, ...]:
+        """The dangers of the group."""
+        return tuple(caution for caution in self.cautions if caution.signal == "danger")
+
+    @property
+    def warnings(self) -> tuple[CautionView, ...]:
+        """What is no danger by its signal word, and still a caution."""
+        return tuple(caution for caution in self.cautions if caution.signal != "danger")
 
 
 def caution_group(cautions: Iterable[Caution], here: Here) -> CautionGroup | None:
@@ -58,6 +64,7 @@ def _caution(found: list[Caution], here: Here) -> CautionView:
     spans = dict.fromkeys(caution.entry.span for caution in found)
     return CautionView(
         rule=first.rule,
+        title=first.rule.replace("-", " "),
         signal=first.signal,
         word=first.signal.capitalize(),
         text=first.text,

@@ -81,7 +81,9 @@ def bench_view(book: Book, site: Site) -> BenchView:
         opening=_opening(book, site, here),
         facts=tuple(_said(fact.word, fact.value, fact.span) for fact in book.bench.facts),
         scales=tuple(
-            _said(one.name, _line(one.span), one.span) for one in book.scales if shows(one.span)
+            _said(one.name, _line(one.span, one.name), one.span)
+            for one in book.scales
+            if shows(one.span)
         ),
         scrap=tuple(
             _said(one.name, listed([*one.also, *([one.note] if one.note else [])], "and"), one.span)
@@ -101,6 +103,8 @@ def _said(name: str, words: str, span: Span) -> SaidLine:
     return SaidLine(name, words, f"{bench_prefix(span.source)}{span.line}")
 
 
-def _line(span: Span) -> str:
-    """The words of a line, without the mark of its list item."""
-    return " ".join(span.text.split()).removeprefix("- ")
+def _line(span: Span, name: str) -> str:
+    """The words of a line behind the name that it begins with."""
+    words = " ".join(span.text.split())
+    before, colon, after = words.partition(":")
+    return after.strip() if colon and before.endswith(name) else words

@@ -16,6 +16,7 @@ from logbook.model.amount import total
 from logbook.pages.rounding import plural
 
 ALL = "all"
+WORTH = "worth of it at the latest price"
 
 
 def fine_to_date(figures: BookFigures) -> tuple[Figure, ...]:
@@ -38,8 +39,8 @@ def worth_to_date(figures: BookFigures) -> Figure:
             price = not_known(f"price of {fine.name}", f"{_currency(figures)}/g", why)
         parts.append(product(f"worth of {fine.name}", _currency(figures), fine, price))
     if not parts:
-        return not_known("worth", _currency(figures), "no product is in the book yet")
-    return add_up("worth", _currency(figures), parts, "Σ fine metal × its latest price")
+        return not_known(WORTH, _currency(figures), "no product is in the book yet")
+    return add_up(WORTH, _currency(figures), parts, "Σ fine metal × its latest price")
 
 
 def net_per_hour(figures: BookFigures) -> Figure:
@@ -51,12 +52,15 @@ def net_per_hour(figures: BookFigures) -> Figure:
         why = reasons([*(one.net for one in done), *(one.hands_on for one in done)])
         return not_known("net per hour", unit, why or "no run is in the book yet")
     hours = add_up("hours", "h", [_named(one, one.hands_on) for one in known], "sum over runs")
-    hourly = ratio("net per hour", unit, _net(known), hours, "net / hours hands-on")
-    left_out = len(done) - len(known)
-    if not left_out:
-        return hourly
-    note = f"{plural(left_out, 'run')} left out, because net or hours are not known there"
-    return replace(hourly, notes=(*hourly.notes, note))
+    whole = len(known) == len(done)
+    name = (
+        "net per hour"
+        if whole
+        else f"net per hour, over {len(known)} of {plural(len(done), 'run')}"
+    )
+    hourly = ratio(name, unit, _net(known), hours, "net / hours hands-on")
+    note = "runs are left out where net or hours are not known"
+    return hourly if whole else replace(hourly, notes=(*hourly.notes, note))
 
 
 def _net(runs: Sequence[RunFigures]) -> Figure:

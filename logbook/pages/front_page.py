@@ -82,7 +82,6 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
     done = [line for line in lines if not line.planned]
     shelf = shelf_rows(figures, here)
     money = (worth_to_date(figures), net_per_hour(figures))
-    names = ("worth of it at the latest price", "net per hour at the bench")
     return FrontView(
         frame=site.frame(here, bench.title),
         title=bench.title,
@@ -92,10 +91,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
             shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.files
         ),
         fine=tuple(figure_view(fine, here, levels=1) for fine in fine_to_date(figures)),
-        money=tuple(
-            figure_view(figure, here, levels=1, name=name)
-            for figure, name in zip(money, names, strict=True)
-        ),
+        money=tuple(figure_view(figure, here, levels=1) for figure in money),
         chart=fine_metal_chart(figures.points, here),
         attention=count_attention(figures, site),
         attention_href=here.to(ATTENTION),

@@ -15,7 +15,7 @@ from logbook.pages.frame import Frame, Site
 from logbook.pages.privacy import Privacy, every_block
 from logbook.pages.rounding import plural
 from logbook.pages.thing_view import ThingView, amounts_of, stage_of, thing_view, thing_words
-from logbook.pages.wording import age_text, day_text, listed
+from logbook.pages.wording import age_text, day_text, listed, sentence
 
 DEEPEST = 8  # steps of a lineage are indented up to here
 LOOKS = frozenset({"weighed", "measured", "assayed", "sampled", "tested"})
@@ -126,7 +126,7 @@ def _summary(things: Sequence[Thing], figures: BookFigures) -> str:
     age = age_text(last.day, figures.book.newest_day)
     where = {"on the shelf": f"stands on the shelf{since}" + (f", {age}" if age else "")}
     words = where.get(last.fate.value, last.fate.value)
-    return f"{thing_words(last)}: {words}."
+    return sentence(f"{thing_words(last)}: {words}")
 
 
 def _state(thing: Thing, ways: Ancestry, figures: BookFigures, here: Here) -> StateView:

@@ -1,7 +1,7 @@
 """What stands in the margin of a run's page, and beside which line it belongs.
 
 Figures go beside the entry that gave the thing, times beside the stage's heading, cautions
-beside the first entry of the stage that raised one, findings beside the doubtful line.
+beside the entry that raised them, findings beside the doubtful line.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ class Margin:
 
     here: Here
     things: dict[int, list[Thing]]  # by the start of the entry that gave or took them
-    cautions: dict[int, list[Caution]]  # by the start of the entry beside which they stand
+    cautions: dict[int, list[Caution]]  # by the start of the entry that raised them
     findings: dict[int, list[Finding]]  # by the first line of the block they stand beside
     times: dict[int, StageTime]  # by the place of the stage
 
@@ -125,15 +125,10 @@ def _entry_of(thing: Thing, run: Run) -> Entry | None:
 
 
 def _cautions_by_entry(figures: RunFigures) -> dict[int, list[Caution]]:
-    """Cautions of each stage, at the first of its entries that raised one."""
-    by_stage: dict[int, list[Caution]] = {}
+    found: dict[int, list[Caution]] = {}
     for caution in figures.cautions:
-        by_stage.setdefault(caution.stage.index, []).append(caution)
-    by_entry: dict[int, list[Caution]] = {}
-    for found in by_stage.values():
-        first = min(caution.entry.span.start for caution in found)
-        by_entry.setdefault(first, []).extend(found)
-    return by_entry
+        found.setdefault(caution.entry.span.start, []).append(caution)
+    return found
 
 
 def _findings_by_line(run: Run, findings: Iterable[Finding]) -> dict[int, list[Finding]]:

@@ -6,8 +6,9 @@ The rules, for every page:
   (JCGM 100:2008, 7.2.6). The common "one digit from 3 upwards" is not used: it would throw
   away up to a seventh of a doubt, and the published examples keep two.
 - A value without a doubt: at most three significant digits ("common practice, no source"),
-  hours to the tenth, counts as they are. Nothing is known of its last digits, so none are
+  counts as they are. Nothing is known of its last digits, so none are
   invented.
+- Time is spoken in hours and minutes, its doubt in whole minutes and at least one.
 - Money paid is exact to the hundredth; estimated money follows its doubt, but is never finer.
 - Halves go to the even digit, so that many rounded figures are not biased upwards.
 
@@ -24,6 +25,7 @@ from math import isfinite
 PLAIN_DIGITS = 3
 DOUBT_DIGITS = 2
 CENT = -2
+LONG_TIME = 100.0  # h; from here on, time is a number of hours
 MINUS = "−"
 THIN_SPACE = "\u202f"
 MONEY = re.compile(r"([A-Z]{3})?(/h)?")  # a book may name no currency
@@ -61,17 +63,31 @@ def rounded(value: float, u: float, unit: str) -> Rounded:
     '10.058 ± 0.027 ohm'
     >>> rounded(0.953, 0.011, "g/g").text
     '95.3 ± 1.1 %'
+    >>> rounded(2.5, 0.048, "h").text
+    '2 h 30 min ± 3 min'
     """
-    unit, factor = _display_unit(unit, abs(value))
-    shown, doubt = _exact(value) * factor, _exact(u) * factor
     if not isfinite(value) or not isfinite(u):
         return Rounded("not known")
+    if unit == "h" and u < 1.0 and abs(value) < LONG_TIME:
+        return _clock_time(_exact(value) * 60, _exact(u) * 60)
+    unit, factor = _display_unit(unit, abs(value))
+    shown, doubt = _exact(value) * factor, _exact(u) * factor
     if doubt:
         place = _doubt_place(doubt)
         if MONEY.fullmatch(unit) or PRICE.fullmatch(unit):
             place = max(place, CENT)
         return Rounded(_digits(shown, place), _digits(doubt, place), _unit_word(unit))
     return Rounded(_digits(shown, _plain_place(shown, unit)), "", _unit_word(unit))
+
+
+def _clock_time(minutes: Decimal, doubt: Decimal) -> Rounded:
+    """Minutes as hours and minutes."""
+    whole = int(_at(abs(minutes), 0))
+    parts = [f"{whole // 60} h"] if whole >= 60 else []
+    parts += [f"{whole % 60} min"] if whole % 60 or not parts else []
+    sign = MINUS if minutes < 0 and whole else ""
+    least = f"{max(1, int(_at(doubt, 0)))} min" if doubt else ""
+    return Rounded(sign + " ".join(parts), least)
 
 
 def between(low: float | None, high: float | None, unit: str) -> str:
@@ -81,13 +97,18 @@ def between(low: float | None, high: float | None, unit: str) -> str:
     'between 0.2 and 1.41 g'
     >>> between(None, 0.05, "g")
     'at most 0.05 g'
+    >>> between(-2.5, 4.0, "g")
+    'between −2.5 and 4 g'
+    >>> between(2.5, None, "h")
+    'at least 2 h 30 min'
     >>> between(0.0, None, "g")
     ''
     """
+    bound = _clock_limit if unit == "h" else _limit
     unit, factor = _display_unit(unit, max(abs(low or 0.0), abs(high or 0.0)))
-    word = f" {_unit_word(unit)}" if _unit_word(unit) else ""
-    least = "" if not low else _limit(_exact(low) * factor, ROUND_FLOOR)
-    most = "" if high is None else _limit(_exact(high) * factor, ROUND_CEILING)
+    word = f" {_unit_word(unit)}" if _unit_word(unit) and bound is _limit else ""
+    least = "" if not low else bound(_exact(low) * factor, ROUND_FLOOR)
+    most = "" if high is None else bound(_exact(high) * factor, ROUND_CEILING)
     if least and most:
         return f"between {least} and {most}{word}"
     if most:
@@ -137,8 +158,6 @@ def _display_unit(unit: str, size: float) -> tuple[str, Decimal]:
         return "kg", Decimal("0.001")
     if unit == "L" and 0 < size < 1:
         return "mL", Decimal(1000)
-    if unit == "h" and 0 < size < 1:
-        return "min", Decimal(60)
     if unit == "g/g":
         return ("ppm", Decimal(1_000_000)) if 0 < size < 0.001 else ("%", Decimal(100))
     return unit, Decimal(1)
@@ -168,7 +187,7 @@ def _plain_place(value: Decimal, unit: str) -> int:
         return min(CENT, finest)
     if unit == "1" and written >= 0:
         return 0
-    return max(finest, written, {"h": -1, "min": 0}.get(unit, finest))
+    return max(finest, written, -1 if unit == "h" else finest)
 
 
 def _at(value: Decimal, place: int, way: str = ROUND_HALF_EVEN) -> Decimal:
@@ -178,7 +197,12 @@ def _at(value: Decimal, place: int, way: str = ROUND_HALF_EVEN) -> Decimal:
 def _limit(value: Decimal, way: str) -> str:
     place = value.adjusted() - (PLAIN_DIGITS - 1)
     kept = _at(value, place, way)
-    return _grouped(f"{kept.normalize():f}")
+    sign = MINUS if kept < 0 else ""
+    return sign + _grouped(f"{abs(kept).normalize():f}")
+
+
+def _clock_limit(hours: Decimal, way: str) -> str:
+    return _clock_time(_at(hours * 60, 0, way), Decimal(0)).value
 
 
 def _digits(value: Decimal, place: int) -> str:

@@ -21,6 +21,7 @@ ROLE_WORDS = {
     Role.LOSS: "loss",
     Role.WASTE: "waste",
 }
+UNNAMED = {Role.LOSS: "what was lost", Role.LEFT: "what was left behind"}
 FATE_WORDS = {
     Fate.USED: "used",
     Fate.SHELF: "on the shelf",
@@ -67,7 +68,7 @@ def thing_view(thing: Thing, here: Here, *, levels: int = 2) -> ThingView:
 
 def thing_words(thing: Thing) -> str:
     """What a thing is, with its moisture where it was not dry."""
-    what = thing.what or "a thing without a name"
+    what = thing.what or UNNAMED.get(thing.role, "a thing without a name")
     return f"{what}, {thing.moisture}" if thing.moisture else what
 
 
