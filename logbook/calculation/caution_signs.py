@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cache
+from functools import cache, lru_cache
 
 from logbook.calculation.caution_rules import Signs, rule_book, words_asked_for
 from logbook.calculation.caution_unread import UNREAD
@@ -29,7 +29,6 @@ OUT = frozenset(
 
 LIQUID = re.compile(r"\b(solution|liquor|liquid|filtrate|acid|rinse|rinsing|washing|water)s?\b")
 
-
 STEPS = frozenset({"heated", "added", UNREAD})
 """Actions besides the steps of the work whose every word is looked at."""
 
@@ -39,35 +38,49 @@ def _plain(text: str) -> str:
     return " ".join(unicodedata.normalize("NFKC", text).lower().split())
 
 
-def _finder(words: Iterable[str]) -> re.Pattern[str]:
-    """A pattern that finds any of the words, the longest first, as whole words or plurals."""
-    longest = sorted(words, key=lambda word: (-len(word), word))
-    return re.compile(rf"(?<!\w)({'|'.join(map(re.escape, longest))})(?:e?s)?(?!\w)")
+def _longest_first(words: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(words, key=lambda word: (-len(word), word)))
 
 
 @cache
-def _supply_finder() -> re.Pattern[str]:
-    return _finder({*reagent_words(), *rule_book().words})
+def _whole(word: str) -> re.Pattern[str]:
+    """A pattern for a whole word or its plural."""
+    return re.compile(rf"(?<!\w){re.escape(word)}(?:e?s)?(?!\w)")
+
+
+def _found(text: str, words: tuple[str, ...]) -> Iterator[str]:
+    """Which words, the longest first, stand in a text; each stretch of it counts once.
+
+    Looking for the bare letters first is several times faster than one pattern for all.
+    """
+    rest = _plain(text)
+    for word in words:
+        if word in rest:
+            without = _whole(word).sub("\0", rest)
+            if without != rest:
+                rest = without
+                yield word
+
+
+@cache
+def _supply_words() -> tuple[str, ...]:
+    return _longest_first({*reagent_words(), *rule_book().words})
 
 
 @cache
 def _metal_names() -> Mapping[str, str]:
     """Words for metals without their symbols, which are too short to be looked for in prose."""
-    return {
+    names = {
         word.lower(): metal.name
         for metal in metals().values()
         for word in (metal.name, *metal.also)
     }
+    return {word: names[word] for word in _longest_first(names)}
 
 
 @cache
-def _metal_finder() -> re.Pattern[str]:
-    return _finder(_metal_names())
-
-
-@cache
-def _word_finder(kind: str) -> re.Pattern[str]:
-    return _finder(words_asked_for(kind))
+def _words_of(kind: str) -> tuple[str, ...]:
+    return _longest_first(words_asked_for(kind))
 
 
 def _reagent_signs(name: str) -> Signs:
@@ -76,17 +89,18 @@ def _reagent_signs(name: str) -> Signs:
     return frozenset({f"reagent {name}", *(f"class {word}" for word in classes)})
 
 
+@lru_cache(maxsize=8192)
 def _supply_signs(text: str) -> Signs:
     """What words for a supply say is there."""
     signs: set[str] = set()
-    for match in _supply_finder().finditer(_plain(text)):
-        word = match[1]
+    for word in _found(text, _supply_words()):
         signs |= rule_book().words.get(word, frozenset())
         if word in reagent_words():
             signs |= _reagent_signs(reagent_words()[word])
     return frozenset(signs)
 
 
+@lru_cache(maxsize=8192)
 def metal_signs(text: str) -> Signs:
     """The metals that a text names in full.
 
@@ -94,7 +108,7 @@ def metal_signs(text: str) -> Signs:
     ['metal lead', 'metal zinc']
     """
     names = _metal_names()
-    return frozenset(f"metal {names[m[1]]}" for m in _metal_finder().finditer(_plain(text)))
+    return frozenset(f"metal {names[word]}" for word in _found(text, tuple(names)))
 
 
 def word_signs(kind: str, text: str) -> Signs:
@@ -103,7 +117,7 @@ def word_signs(kind: str, text: str) -> Signs:
     >>> sorted(word_signs("word", "Contacts of relays"))
     ['word contact', 'word relay']
     """
-    return frozenset(f"{kind} {m[1]}" for m in _word_finder(kind).finditer(_plain(text)))
+    return frozenset(f"{kind} {word}" for word in _found(text, _words_of(kind)))
 
 
 def thing_signs(portion: Portion) -> Signs:

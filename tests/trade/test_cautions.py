@@ -251,8 +251,23 @@ def test_a_plan_leaves_the_jars_as_they_are() -> None:
 
 
 PIECES = st.sampled_from(
-    ["- ", "\n", "## ", "1. ", "added ", "took ", "into [W-1]", "[A]", "bleach", "acid ", "% ", "é"]
-    + ["HNO₃", "gold ", ", ", "with ", "(", ")", "private: ", "mixed ", "heated at 60 C", "\t", "±"]
+    [
+        *(
+            "- ",
+            "\n",
+            "## ",
+            "1. ",
+            "added ",
+            "took ",
+            "into [W-1]",
+            "[A]",
+            "bleach",
+            "acid ",
+            "% ",
+        ),
+        *("HNO₃", "gold ", ", ", "with ", "(", ")", "private: ", "mixed ", "heated at 60 C", "\t"),
+        *("é", "±", "\0"),
+    ]
 )
 
 
