@@ -80,6 +80,7 @@ def _printable(text: str) -> str:
 
 
 def _shown(letter: str) -> str:
-    if letter in "\t\n":
+    kind = unicodedata.category(letter)
+    if letter in "\t\n" or kind in {"Zl", "Zp"}:
         return " "
-    return "\ufffd" if unicodedata.category(letter) in {"Cc", "Cf", "Cs"} else letter
+    return "\ufffd" if kind in {"Cc", "Cf", "Cs"} else letter
