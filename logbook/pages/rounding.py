@@ -76,7 +76,9 @@ def rounded(value: float, u: float, unit: str) -> Rounded:
         place = _doubt_place(doubt)
         if MONEY.fullmatch(unit) or PRICE.fullmatch(unit):
             place = max(place, CENT)
-        return Rounded(_digits(shown, place), _digits(doubt, place), _unit_word(unit))
+        less = not _at(doubt, place)  # than half a hundredth of money
+        words = "" if less else _digits(doubt, place)
+        return Rounded(_digits(shown, place), words, _unit_word(unit))
     return Rounded(_digits(shown, _plain_place(shown, unit)), "", _unit_word(unit))
 
 

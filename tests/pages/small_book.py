@@ -244,7 +244,11 @@ def plan() -> Run:
     log = Log("runs/2026-04-01-filters.md", PLAN)
     stage = log.heading(
         "Incinerate",
-        replace(log.entry("take 3 filters [F-21]"), action="took", planned=True),
+        replace(
+            log.moved("take 3 filters [F-21]", "", 0.0, "filters", "F-21"),
+            action="took",
+            planned=True,
+        ),
         replace(
             log.moved(
                 "add 100 mL nitric acid 68 %", "100 mL", 3.0, "nitric acid", reagent="nitric acid"
