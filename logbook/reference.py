@@ -131,6 +131,16 @@ def reagent_words() -> Mapping[str, str]:
 
 
 @cache
+def marks() -> Mapping[tuple[str, int], float]:
+    """The fineness that each mark of marks.toml promises, by metal and mark.
+
+    >>> marks()["gold", 585]
+    0.585
+    """
+    return {(row["metal"], row["mark"]): row["fineness"] for row in load("marks.toml")["mark"]}
+
+
+@cache
 def stage_kinds() -> Mapping[str, StageKind]:
     """Kinds of stage by name."""
     return {

@@ -110,7 +110,7 @@ class AmountReader:
         if not _goes_on(text, position):
             return number, position
         fraction = FRACTION.match(text, position, end)
-        if fraction is None or fraction[2] == "0" or fraction[3] == "0":
+        if fraction is None or 0 in (int(fraction[2] or 1), int(fraction[3] or 1)):
             return number, position
         if fraction[4]:
             part = vulgar_fraction(fraction[4])
@@ -157,12 +157,18 @@ class AmountReader:
             u, written.end = _rescaled(u, again[0], unit), again[1]
         elif again and again[0].name == "%":
             written.relative, written.end = True, again[1]
-        if coverage := _COVERAGE.match(text, written.end, end):
-            by = plain_number(coverage[1])
-            bottom = (u.denominator * by.numerator) or 1
-            u = Number(u.numerator * by.denominator, bottom, u.step)
-            written.end = coverage.end()
         written.u = u
+        self._coverage(written, text, end)
+
+    def _coverage(self, written: Written, text: str, end: int) -> None:
+        """Bring an expanded uncertainty, `(k=2)`, down to one standard deviation."""
+        coverage = _COVERAGE.match(text, written.end, end)
+        if coverage is None or written.u is None:
+            return
+        u, by = written.u, plain_number(coverage[1])
+        bottom = (u.denominator * by.numerator) or 1
+        written.u = Number(u.numerator * by.denominator, bottom, u.step)
+        written.end = coverage.end()
 
     def _after_unit(self, written: Written, text: str, end: int, unit: Unit) -> None:
         """What may stand after a unit: the end of a range, smaller parts, ±."""
@@ -173,6 +179,7 @@ class AmountReader:
                 written.end = again[1]
             elif unit.dimension in _IN_PARTS:
                 self._smaller_parts(written, text, end, unit)
+        self._coverage(written, text, end)
         self._plus_or_minus(written, text, end, unit)
 
     def _smaller_parts(self, written: Written, text: str, end: int, unit: Unit) -> None:

@@ -216,7 +216,9 @@ def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if words in {"all", "total"}:
         draft.in_all = True
     elif vessels := vessel_pattern().match(reading.text, start, end):
-        draft.vessels = SMALL_NUMBERS.get(vessels[1].lower()) or int(vessels[1])
+        draft.vessels = SMALL_NUMBERS.get(vessels[1].lower()) or int(vessels[1]) or 1
+    elif draft.action.reads == "step" and reading.text[start].isdigit():
+        _with(reading, draft, start, end)  # stirred in 5 g of something
     else:
         draft.equipment.append(words)
 

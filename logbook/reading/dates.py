@@ -29,7 +29,7 @@ _CLOCK = re.compile(
 _WEEKDAY = re.compile(
     r"(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+", re.I
 )
-_YEAR = r"(?:,?\s+(?P<year>\d{4}))?(?![\w:])"
+_YEAR = r"(?:,?\s+(?P<year>\d{4}))?(?!\w|:\d)"
 _DATES = (
     re.compile(r"(?P<year>\d{4})-(?P<number>\d\d)-(?P<day>\d\d)(?!\d)"),
     re.compile(rf"(?P<day>\d{{1,2}})(?:st|nd|rd|th)?\s+{_MONTH}{_YEAR}", re.I),

@@ -188,7 +188,7 @@ def _multiplied(draft: Draft, portion: Portion) -> Portion:
     if amount is not None and amount.dimension is Dimension.COUNT and amount.base_value:
         count = amount.base_value
     if further is not None and amount is None and draft.action.name in _SECOND_LOOKS:
-        return replace(portion, amount=further)
+        return replace(portion, amount=further, share=None)
     if further is not None:
         factor = count if draft.each else 1.0
         return replace(portion, second=times(further, factor) if factor != 1.0 else further)
@@ -305,7 +305,9 @@ _MONEY_HEADS: Mapping[str, Callable[[Reading, Draft], bool]] = {"spent": _spent,
 def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     start, end = _clauses(reading, draft, start, end)
     start = times_said(draft, reading, start, end)
+    said = draft.duration, len(draft.conditions)
     _times_and_conditions(reading, draft, start, end)
+    names_a_thing = start < end and said == (draft.duration, len(draft.conditions))
     draft.supplies = [
         replace(p, amount=times(p.amount, draft.repeats * draft.vessels))
         if p.amount is not None and draft.repeats is not None and draft.repeats * draft.vessels > 1
@@ -314,9 +316,12 @@ def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     ]
     if draft.end_point and not draft.repeats_said and draft.supplies:
         draft.repeats = None
-    if draft.duration is None and not draft.conditions and start < end:
+    if names_a_thing:
         _things(reading, draft, start, end)
         draft.words = words_of(reading, start, end)
+        # What a step bubbles or stirs in is used, as if it stood after "with".
+        draft.supplies += [p for p in draft.portions if p.reagent and not p.labels]
+        draft.portions = tuple(p for p in draft.portions if not p.reagent or p.labels)
     else:
         _remarks(reading, draft)
         _checked(reading, draft)
@@ -430,7 +435,9 @@ def _claim(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     rest = re.compile(r"\s*(?:of\s+)?([^,;\[]*?)(?=\s*(?:,|;|\bat\b|\bin all\b|$))")
     of = rest.match(text, position, end)
     of_words = " ".join(of[1].split()) if of else ""
-    what = words_of(reading, first, match.start()) or of_words
+    what = words_of(reading, first, match.start())
+    if not what:
+        what, of_words = of_words, ""
     draft.claim = Claim(reading.span(first, end), what, amount, of_words, draft.per)
     _remarks(reading, draft)
     return True

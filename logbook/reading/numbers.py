@@ -19,9 +19,9 @@ VULGAR_SIGNS = "".join(_VULGAR)
 def number_pattern(decimal_comma: bool) -> str:
     """The pattern of a plain number in one of the two ways of writing."""
     mark, point = (r"\.", ",") if decimal_comma else (",", r"\.")
-    grouped = rf"\d{{1,3}}(?:{mark}\d{{3}})+(?:{point}\d+)?(?![\d{mark}])"
-    plain = rf"\d+(?:{point}\d+(?:[eE][-+]?\d+)?)?"
-    return rf"(?:{grouped}|{plain}|{point}\d+)"
+    grouped = rf"\d{{1,3}}(?:{mark}\d{{3}}){{1,5}}(?:{point}\d{{1,15}})?(?![\d{mark}])"
+    plain = rf"\d{{1,15}}(?:{point}\d{{1,15}}(?:[eE][-+]?\d{{1,2}})?)?(?!\d)"
+    return rf"(?:{grouped}|{plain}|{point}\d{{1,15}})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,4 +84,6 @@ def vulgar_fraction(sign: str) -> Number:
     return Number(top, bottom, 1 / bottom)
 
 
-FRACTION = re.compile(r"\s+(\d+)/(\d+)(?![\d/])|/(\d+)(?![\d/])|\s?([" + VULGAR_SIGNS + "])")
+FRACTION = re.compile(
+    r"\s+(\d{1,4})/(\d{1,4})(?![\d/])|/(\d{1,4})(?![\d/])|\s?([" + VULGAR_SIGNS + "])"
+)

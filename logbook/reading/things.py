@@ -23,7 +23,8 @@ from logbook.reading.vocabulary import (
     share_pattern,
     shares,
 )
-from logbook.reference import reagents
+from logbook.reading.doubt import resolution
+from logbook.reference import marks, reagents
 from logbook.units import units_by_word
 
 _JOINT = re.compile(r"\s+and\s+(?=[\d~≈½¼¾]|about\b|half\b|some\b|another\b|a (?:pinch|bit)\b)")
@@ -59,11 +60,13 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     match = composition_pattern().match(text, start, end)
     if match is not None:
         found = reader.read(reading, match.end(), end) if match.end() < end else None
-        if found is None or found[0].dimension not in _CONTENTS:
-            return None
         metal = metal_named(match[1])
-        assert metal is not None
-        return Composition(reading.span(start, found[1]), metal, found[0]), found[1]
+        if found is None or metal is None:
+            return None
+        amount = _as_mark(metal, found[0])
+        if amount.dimension not in _CONTENTS:
+            return None
+        return Composition(reading.span(start, found[1]), metal, amount), found[1]
     if not text[start : start + 1].isdigit():
         return None
     found = reader.read(reading, start, end)
@@ -74,6 +77,24 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     if following is None or metal is None:
         return None
     return Composition(reading.span(start, following.end()), metal, found[0]), following.end()
+
+
+def _as_mark(metal: str, amount: Amount) -> Amount:
+    """A bare number that is a mark of fineness ("gold 585") as the fraction it promises."""
+    if amount.dimension is not Dimension.COUNT or amount.value is None:
+        return amount
+    fineness = marks().get((metal, int(amount.value)))
+    if fineness is None:
+        return amount
+    return replace(
+        amount,
+        dimension=Dimension.FRACTION,
+        unit="‰",
+        base_value=fineness,
+        base_u=resolution(0.001),
+        u_basis="last digit written",
+        note="a mark: what it promises, not an assay",
+    )
 
 
 class ThingReader:
@@ -180,7 +201,7 @@ def mixture(portion: Portion, reading: Reading, parts: tuple[float, ...]) -> tup
     if not all(piece.reagent for piece in pieces):
         return (portion,)
     whole = portion.amount
-    if len(parts) != len(pieces):
+    if len(parts) != len(pieces) or not sum(parts):
         note = "the parts of the mixture were not said"
         unknown = replace(whole, value=None, base_value=None, base_u=None, note=note)
         return tuple(replace(piece, amount=unknown) for piece in pieces)
@@ -241,7 +262,7 @@ def _settled(first: Amount, again: Amount, reading: Reading) -> Amount:
             first.span.start,
             again.span.end,
             "the same amount is said twice, and the two differ",
-            f"{again.span.text}",
+            f"{again.span.text} was used",
             "correct one of the two",
         )
         return replace(again, also=(first,))

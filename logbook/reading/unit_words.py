@@ -26,6 +26,7 @@ _PER = re.compile(r"\s?(?:/|\bper\b)\s?([^\W\d_]+(?:\s(?:oz|ounce))?)")
 _NOT_UNITS = frozenset(
     {"in", "of", "to", "by", "on", "or", "and", "with", "from", "at", "for", "into"}
 )
+_DOUBLED = re.compile(r"(.)\1")
 _DOLLARS = frozenset({"AUD", "CAD", "NZD", "USD", "HKD", "SGD"})
 
 
@@ -88,12 +89,16 @@ def currency_code(sign: str, book: str) -> str:
 def mistyped_unit(word: str) -> str | None:
     """The unit a word was meant to be, where it is nearly one and no plain word of the trade.
 
-    >>> mistyped_unit("gramm"), mistyped_unit("filters")
-    ('gramme', None)
+    >>> mistyped_unit("gramm"), mistyped_unit("mLL"), mistyped_unit("filters")
+    ('gram', 'mL', None)
     """
     word = word.lower()
     if len(word) < 2 or word in _NOT_UNITS or word in _plain_words():
         return None
+    undoubled = _DOUBLED.sub(r"\1", word)
+    for known in units_by_word():
+        if undoubled != word and known.lower() == undoubled:
+            return known
     close = nearest_word(word, (known for known in units_by_word() if len(known) > 2))
     return close if close is not None and _differs_by_one(word, close) else None
 

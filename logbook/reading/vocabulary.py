@@ -69,6 +69,7 @@ def vessel_pattern() -> re.Pattern[str]:
     )
 
 
+_LONGEST_NAME = 8  # words of a thing's name that are looked at
 SMALL_NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 
 
@@ -107,7 +108,7 @@ def reagent_named(words: str) -> str:
     ''
     """
     known = reagent_words()
-    parts = words.lower().split()
+    parts = words.lower().split()[:_LONGEST_NAME]
     for length in range(len(parts), 0, -1):
         for start in range(len(parts) - length, -1, -1):
             name = known.get(" ".join(parts[start : start + length]))
