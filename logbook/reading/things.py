@@ -14,6 +14,7 @@ from logbook.model.book import Scale
 from logbook.model.entry import Composition, Portion
 from logbook.reading.amounts import amount_reader
 from logbook.reading.context import Reading
+from logbook.reading.doubt import resolution
 from logbook.reading.labels import LABEL, labels_in
 from logbook.reading.vocabulary import (
     composition_pattern,
@@ -23,7 +24,6 @@ from logbook.reading.vocabulary import (
     share_pattern,
     shares,
 )
-from logbook.reading.doubt import resolution
 from logbook.reference import marks, reagents
 from logbook.units import units_by_word
 

@@ -7,7 +7,6 @@ from logbook.model.book import Book
 from logbook.model.entry import Entry, Label, Portion
 from logbook.model.run import Picture, Stage
 
-
 WORDED = {"ask", "found", "private", "spent", "broke"}
 
 
