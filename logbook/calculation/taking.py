@@ -134,7 +134,7 @@ def _together(walk: Walk, step: Step, portion: Portion, things: list[Holding]) -
     runs = {thing.made_by.run if thing.made_by else "" for thing in things}
     if len(runs) == 1:
         pool.made_by = things[-1].made_by
-    for thing in things:
+    for thing in dict.fromkeys(things):
         whole = walk.take_all(thing, step.day)
         whole.pool, whole.fate = pool, Fate.USED
         pool.poured.append(whole)

@@ -138,6 +138,8 @@ class Walk:
         Returns what the label then stands for. `adding` tells that the entry says `into`.
         """
         there = self.find(label)
+        if there is held:
+            return held
         if label.name in self.waste:
             held.fate = Fate.WASTE
             there = there or self._jar(step, held, label, Role.WASTE)
