@@ -1,0 +1,199 @@
+"""The readers for what follows an action, one for each kind in actions.toml, in a table.
+
+A new kind of entry means one function here, one row of the table, and one case in the tests.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from logbook.findings import nearest_word
+from logbook.model.amount import Dimension
+from logbook.model.entry import Claim
+from logbook.reading.amounts import amount_reader
+from logbook.reading.clauses import read_clause, segments, times_said
+from logbook.reading.context import Reading
+from logbook.reading.draft import Draft
+from logbook.reading.spot_tests import read_spot_test
+from logbook.reading.thing_heads import (
+    WORD,
+    check_readings,
+    head_and_clauses,
+    is_prose,
+    keep_remarks,
+    read_things,
+    thing_head,
+)
+from logbook.reading.things import times, words_of
+from logbook.reading.vocabulary import metal_named
+from logbook.reference import metal_words
+
+HeadReader = Callable[[Reading, Draft, int, int], bool]
+
+
+def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    start, end = head_and_clauses(reading, draft, start, end)
+    start = times_said(draft, reading, start, end)
+    said = draft.duration, len(draft.conditions)
+    _times_and_conditions(reading, draft, start, end)
+    names_a_thing = start < end and said == (draft.duration, len(draft.conditions))
+    draft.supplies = [
+        replace(p, amount=times(p.amount, draft.repeats * draft.vessels))
+        if p.amount is not None and draft.repeats is not None and draft.repeats * draft.vessels > 1
+        else p
+        for p in draft.supplies
+    ]
+    if draft.end_point and not draft.repeats_said and draft.supplies:
+        draft.repeats = None
+    if names_a_thing:
+        read_things(reading, draft, start, end)
+        draft.words = words_of(reading, start, end)
+        # What a step bubbles or stirs in is used, as if it stood after "with".
+        draft.supplies += [p for p in draft.portions if p.reagent and not p.labels]
+        draft.portions = tuple(p for p in draft.portions if not p.reagent or p.labels)
+    else:
+        keep_remarks(reading, draft)
+        check_readings(reading, draft)
+    return True
+
+
+def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    """Durations, temperatures and the like in a head, as many as there are."""
+    reader = amount_reader(reading.customs.decimal_comma)
+    text = reading.text
+    position = start
+    while position < end:
+        if text[position] in " \t":
+            position += 1
+            continue
+        found = reader.read(reading, position, end)
+        if found is None:
+            word = WORD.match(text, position, end)
+            position = word.end() if word else position + 1
+            continue
+        amount, position = found
+        if amount.dimension is Dimension.TIME:
+            draft.duration = amount
+        elif amount.dimension in _CONDITIONS:
+            draft.conditions.append(amount)
+
+
+_CONDITIONS = frozenset(
+    {
+        Dimension.TEMPERATURE,
+        Dimension.PH,
+        Dimension.VOLTAGE,
+        Dimension.CURRENT,
+        Dimension.POWER,
+        Dimension.BAUME,
+        Dimension.DENSITY,
+    }
+)
+
+
+def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    start, end = head_and_clauses(reading, draft, start, end)
+    _times_and_conditions(reading, draft, start, end)
+    keep_remarks(reading, draft)
+    first = WORD.match(reading.text, start, end)
+    if draft.duration is not None or draft.conditions:
+        draft.words = words_of(reading, start, end)
+        return True
+    if draft.action.name != "heated" or (first and is_prose(first[0].lower())):
+        return False
+    draft.words = words_of(reading, start, end)
+    return True
+
+
+def _reading(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    start, end = head_and_clauses(reading, draft, start, end)
+    _times_and_conditions(reading, draft, start, end)
+    keep_remarks(reading, draft)
+    return bool(draft.conditions)
+
+
+def _price(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    start, end = head_and_clauses(reading, draft, start, end)
+    name = words_of(reading, start, end)
+    metal = metal_named(name)
+    if metal is None:
+        near = nearest_word(name, metal_words()) if name else None
+        reading.error(
+            "metal-unknown",
+            start,
+            max(end, start + 1),
+            f'"{name}" is not a metal that is known',
+            f'did you mean "{near}"?' if near else "write: priced silver at 1.08 EUR/g",
+        )
+        return False
+    if draft.per is None:
+        reading.error(
+            "price-without-unit",
+            draft.span.start,
+            draft.span.end,
+            f"the price of {metal} is not said per gram or per ounce",
+            "write: at 1.08 EUR/g, or at 31 EUR per ozt",
+        )
+        return False
+    draft.metal = metal
+    return True
+
+
+def _claim(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    text = reading.text
+    reader = amount_reader(reading.customs.decimal_comma)
+    first = start
+    while first < end and text[first] in " :\t":
+        first += 1
+    number = re.compile(r"(?<![\w.])(?:about\s+|~)?[$€£]?\d|(?<![\w])(?:EUR|USD|GBP|CHF)\s?\d")
+    match = number.search(text, first, end)
+    found = reader.read(reading, match.start(), end) if match else None
+    if match is None or found is None:
+        reading.doubt(
+            "claim-without-figure",
+            draft.span.start,
+            draft.span.end,
+            "no figure was found in what was reckoned",
+            "prose: nothing in it is checked",
+            "write: reckoned recovery 95 %",
+        )
+        return False
+    amount, position = found
+    for word, one, last in segments(text, position, end)[1:]:
+        read_clause(reading, draft, " ".join(word.split()), one, last)
+    rest = re.compile(r"\s*(?:of\s+)?([^,;\[]*?)(?=\s*(?:,|;|\bat\b|\bin all\b|$))")
+    of = rest.match(text, position, end)
+    of_words = " ".join(of[1].split()) if of else ""
+    what = words_of(reading, first, match.start())
+    if not what:
+        what, of_words = of_words, ""
+    draft.claim = Claim(reading.span(first, end), what, amount, of_words, draft.per)
+    keep_remarks(reading, draft)
+    return True
+
+
+def _words(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    text = reading.source.text
+    draft.words = " ".join(text[start:end].strip(" :,").split())
+    return bool(draft.words)
+
+
+def _test(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    test = read_spot_test(reading, start, end, ())
+    if test is not None:
+        draft.tests = (test,)
+    return test is not None
+
+
+HEADS: Mapping[str, HeadReader] = {
+    "thing": thing_head,
+    "step": _step,
+    "time": _time,
+    "reading": _reading,
+    "price": _price,
+    "claim": _claim,
+    "words": _words,
+    "test": _test,
+}

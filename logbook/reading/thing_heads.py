@@ -1,0 +1,194 @@
+"""Entries about things: what was taken, added, got, kept, weighed, bought, broken.
+
+A reader returns whether the words are an entry at all; an action that has nothing it can act
+on is asked about and stays prose.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from logbook.model.amount import Dimension
+from logbook.model.entry import Portion, Price
+from logbook.reading.checks import ounces_checked, said_twice, solids_checked, strengths_checked
+from logbook.reading.clauses import read_clause, segments, with_strength
+from logbook.reading.context import Reading
+from logbook.reading.draft import Draft
+from logbook.reading.things import ThingReader, mixture, times
+from logbook.reading.vocabulary import equipment_words, prose_words, reagent_named
+from logbook.reference import metals
+from logbook.source import Span
+
+WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+_SECOND_LOOKS = frozenset({"weighed", "measured", "got", "kept", "lost", "sampled"})
+_ARTICLE = re.compile(r"(?:the|them|it|this|that|these|those|both|everything)\b", re.I)
+
+
+def head_and_clauses(reading: Reading, draft: Draft, start: int, end: int) -> tuple[int, int]:
+    """Read every clause after the head; return the head."""
+    pieces = segments(reading.text, start, end)
+    for word, first, last in pieces[1:]:
+        read_clause(reading, draft, " ".join(word.split()), first, last)
+    _, first, last = pieces[0]
+    text = reading.text
+    while first < last and text[first] in " :\t":
+        first += 1
+    while last > first and text[last - 1] in " :\t":
+        last -= 1
+    return first, last
+
+
+def keep_remarks(reading: Reading, draft: Draft) -> None:
+    """Keep as remarks what stands in parentheses and said no amount again."""
+    text = reading.source.text
+    for start, end in draft.remark_spans:
+        if len(draft.portions) == 1 and draft.portions[0].span.start < start:
+            again = said_twice(draft.portions[0], reading, (start, end))
+            if again is not None:
+                draft.portions = (again,)
+                continue
+        draft.remarks.append(" ".join(text[start:end].split()))
+
+
+def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    """Read the things of the head, with everything the clauses said about them."""
+    if start < end:
+        reader = ThingReader(reading, draft.scale)
+        draft.portions = reader.portions(start, end)
+        draft.compositions[:0] = reader.compositions
+        for first, last in reader.loose:
+            read_clause(reading, draft, ",", first, last)
+    with_strength(draft)
+    if len(draft.portions) == 1 and draft.portions[0].amount and not draft.portions[0].labels:
+        draft.portions = mixture(draft.portions[0], reading, draft.parts)
+    if draft.more_labels and draft.portions:
+        ending = draft.portions[-1]
+        share = ending.share if ending.labels or ending.amount else 1.0
+        joined = (*ending.labels, *draft.more_labels)
+        draft.portions = (*draft.portions[:-1], replace(ending, labels=joined, share=share))
+    keep_remarks(reading, draft)
+    draft.portions = tuple(_multiplied(draft, portion) for portion in draft.portions)
+    check_readings(reading, draft)
+
+
+def _multiplied(draft: Draft, portion: Portion) -> Portion:
+    """`each` and `in 3 beakers` multiply; a further amount is the mass of counted things."""
+    amount, further = portion.amount, draft.further
+    count = 1.0
+    if amount is not None and amount.dimension is Dimension.COUNT and amount.base_value:
+        count = amount.base_value
+    if further is not None and amount is None and draft.action.name in _SECOND_LOOKS:
+        return replace(portion, amount=further, share=None)
+    if further is not None:
+        factor = count if draft.each else 1.0
+        return replace(portion, second=times(further, factor) if factor != 1.0 else further)
+    factor = float(draft.vessels)
+    if draft.each and draft.vessels == 1 and len(portion.labels) > 1:
+        factor = float(len(portion.labels))
+    if amount is None or factor == 1.0:
+        return portion
+    return replace(portion, amount=times(amount, factor))
+
+
+def check_readings(reading: Reading, draft: Draft) -> None:
+    """Report what has two readings in the things of an entry, and settle which is used."""
+    symbols = metals()
+    precious = any(symbols[c.metal].precious for c in draft.compositions)
+    draft.portions = tuple(ounces_checked(portion, reading, precious) for portion in draft.portions)
+    for portion in (*draft.portions, *draft.supplies):
+        solids_checked(portion, reading)
+        strengths_checked(portion, reading)
+
+
+def thing_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    """Read an entry about things, with its clauses; whether it is an entry at all."""
+    start, end = head_and_clauses(reading, draft, start, end)
+    text = reading.text
+    first = WORD.match(text, start, end)
+    if first and is_prose(first[0].lower()):
+        return False
+    read_things(reading, draft, start, end)
+    if draft.action.name in _MONEY_HEADS:
+        return _MONEY_HEADS[draft.action.name](reading, draft)
+    if not draft.portions:
+        if draft.sources or draft.compositions or draft.destinations:
+            if draft.sources:
+                portion = Portion(draft.span, labels=draft.sources, share=1.0)
+                draft.portions = (portion,)
+            return True
+        return _without_thing(reading, draft)
+    return _acts_on_its_things(reading, draft)
+
+
+def is_prose(word: str) -> bool:
+    """Whether a word after an action makes it plain prose: an adjective, a word in -ing."""
+    if word in prose_words():
+        return True
+    return (word.endswith("ing") and len(word) > 4 and not reagent_named(word)) or (
+        word.endswith("ly") and len(word) > 4
+    )
+
+
+def _without_thing(reading: Reading, draft: Draft) -> bool:
+    """An action that names nothing: `weighed, 12.3 g` may mean the charge, the rest is prose."""
+    if draft.further is not None and draft.action.name in _SECOND_LOOKS:
+        draft.portions = (Portion(draft.further.span, draft.further),)
+        return True
+    return False
+
+
+def _acts_on_its_things(reading: Reading, draft: Draft) -> bool:
+    allowed = draft.action.acts_on
+    for portion in draft.portions:
+        amount = portion.amount
+        if amount is not None and amount.dimension not in allowed:
+            return _no_thing(reading, draft, amount.span, f"by {amount.dimension.value}")
+        if amount is None and portion.share is None and not portion.labels:
+            article = _ARTICLE.match(reading.text, portion.span.start, portion.span.end)
+            if draft.action.name == "took" and not portion.reagent and not draft.sources:
+                if not draft.compositions:
+                    return _no_thing(reading, draft, portion.span, "without an amount or a label")
+            elif article and not portion.reagent and not draft.compositions:
+                return _no_thing(reading, draft, portion.span, "without an amount or a label")
+    return True
+
+
+def _no_thing(reading: Reading, draft: Draft, span: Span, how: str) -> bool:
+    reading.doubt(
+        "action-without-thing",
+        span.start,
+        span.end,
+        f'"{draft.action.name}" needs a thing it can act on, and this is said {how}',
+        "prose: nothing in it is counted",
+        "say how much of what, or name its label in square brackets",
+    )
+    return False
+
+
+def _spent(reading: Reading, draft: Draft) -> bool:
+    portion = draft.portions[0] if draft.portions else None
+    if draft.price is None and portion is not None and portion.amount is not None:
+        if portion.amount.dimension is not Dimension.MONEY:
+            return _acts_on_its_things(reading, draft)
+        draft.price = Price(portion.amount)
+    if draft.price is None:
+        return False
+    draft.words = (portion.what if portion else "") or " ".join(draft.equipment)
+    draft.portions = ()
+    return True
+
+
+def _broke(reading: Reading, draft: Draft) -> bool:
+    portion = draft.portions[0] if draft.portions else None
+    if portion is None:
+        return draft.price is not None
+    named = any(word.strip(",") in equipment_words() for word in portion.what.lower().split())
+    if draft.price is None and not named:
+        return _no_thing(reading, draft, portion.span, "of nothing that could be replaced")
+    draft.words = portion.what
+    return True
+
+
+_MONEY_HEADS: Mapping[str, Callable[[Reading, Draft], bool]] = {"spent": _spent, "broke": _broke}
