@@ -154,6 +154,7 @@ def skeleton(title: str, day: date) -> str:
 # {title}
 
 Date: {day.isoformat()}
+Metal:
 Status: open
 
 """
