@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.balance import metal_balance
-from logbook.calculation.cautions import raised_cautions
+from logbook.calculation.cautions import cautions_of_runs
 from logbook.calculation.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
@@ -17,7 +17,7 @@ from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.markets import Market, book_currency, day_prices, market
 from logbook.calculation.purity import purities
 from logbook.calculation.reagents import reagent_uses
-from logbook.calculation.results import BookFigures, Fate, Role, RunFigures, Thing
+from logbook.calculation.results import BookFigures, Caution, Fate, Role, RunFigures, Thing
 from logbook.calculation.sales import sales
 from logbook.calculation.schedule import distinct_runs, last_day
 from logbook.calculation.sums import add_up, ratio
@@ -42,6 +42,7 @@ class _Terms:
     supplies: PriceList
     stock: Stock
     lots: Mapping[str, Figure]
+    cautions: Mapping[str, tuple[Caution, ...]]
 
 
 def work_out(book: Book) -> BookFigures:
@@ -51,10 +52,17 @@ def work_out(book: Book) -> BookFigures:
     lineage = trace(book)
     stock = take_stock(book, lineage.holdings)
     lots = lot_prices(stock.by_origin, currency)
+    distinct = distinct_runs(book)
     terms = _Terms(
-        book, currency, market(prices, currency), price_list(book, currency), stock, lots
+        book,
+        currency,
+        market(prices, currency),
+        price_list(book, currency),
+        stock,
+        lots,
+        cautions_of_runs(distinct),
     )
-    runs = {run.name: _run_figures(run, terms) for run in distinct_runs(book)}
+    runs = {run.name: _run_figures(run, terms) for run in distinct}
     return BookFigures(
         book=book,
         runs=runs,
@@ -81,7 +89,7 @@ def _findings(book: Book, lineage: Lineage) -> tuple[Finding, ...]:
 
 def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     if run.planned:
-        return _planned(run, terms.currency)
+        return _planned(run, terms)
     entering, leaving = terms.stock.entering[run.name], terms.stock.leaving[run.name]
     balances = tuple(
         metal_balance(run.name, metal, entering, leaving) for metal in terms.stock.metals[run.name]
@@ -114,7 +122,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         reagents=reagents,
         things_in=entering,
         things_out=leaving,
-        cautions=raised_cautions(run),
+        cautions=terms.cautions[run.name],
     )
 
 
@@ -130,8 +138,9 @@ def _mass_yield(feed: Figure, leaving: Sequence[Thing]) -> Figure:
     return ratio("mass yield", "g/g", product, feed, "product weight / feed weight")
 
 
-def _planned(run: Run, currency: str) -> RunFigures:
-    """A plan has no figures: nothing of it has been done."""
+def _planned(run: Run, terms: _Terms) -> RunFigures:
+    """A plan has no figures: nothing of it has been done. Its cautions count all the same."""
+    currency = terms.currency
 
     def nothing(name: str, unit: str) -> Figure:
         return not_known(name, unit, PLANNED)
@@ -156,5 +165,5 @@ def _planned(run: Run, currency: str) -> RunFigures:
         reagents=(),
         things_in=(),
         things_out=(),
-        cautions=raised_cautions(run),
+        cautions=terms.cautions[run.name],
     )
