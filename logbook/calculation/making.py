@@ -8,7 +8,7 @@ from __future__ import annotations
 from logbook.calculation.charges import OpenRun
 from logbook.calculation.holdings import Holding
 from logbook.calculation.results import Role
-from logbook.calculation.taking import drawn_from, share_of, sourced
+from logbook.calculation.taking import drawn_from, labelled, share_of, sourced
 from logbook.calculation.walk import Step, Walk
 from logbook.findings import Weight
 from logbook.model.entry import Label, Portion
@@ -65,6 +65,10 @@ def _first_there(walk: Walk, portion: Portion) -> Label | None:
 def _made(walk: Walk, step: Step, portion: Portion, role: Role) -> list[Holding]:
     """What an entry makes of one portion: at its labels, poured into a jar, or loose."""
     entry = step.entry
+    if entry.destinations and portion.labels and not portion.what:
+        there = [label for label in portion.labels if walk.find(label) is not None]
+        if len(there) == len(portion.labels):
+            return [_poured(walk, step, portion, label) for label in there]
     for source in entry.sources:
         held = walk.find(source)
         if held is None:
@@ -88,6 +92,11 @@ def _drawn_aside(walk: Walk, step: Step, portion: Portion, source: Label, role: 
     if role is Role.SAMPLE and piece.parent is not None:
         piece.parent.samples.append(piece)
     return _set_down(walk, step, piece) if step.entry.destinations else piece
+
+
+def _poured(walk: Walk, step: Step, portion: Portion, label: Label) -> Holding:
+    """`kept some of [X] into [Y]`: what is there, or a part of it, goes into another jar."""
+    return _set_down(walk, step, labelled(walk, step, portion, label))
 
 
 def _set_down(walk: Walk, step: Step, held: Holding) -> Holding:

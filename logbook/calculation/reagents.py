@@ -12,7 +12,7 @@ from datetime import date
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import ReagentUse, StageKey
 from logbook.calculation.schedule import steps_of_run
-from logbook.calculation.sums import add_up, part_of, product, zero
+from logbook.calculation.sums import add_up, lowest, product, zero
 from logbook.calculation.supplies import (
     FREE,
     QUANTITIES,
@@ -60,21 +60,21 @@ def _portions(entry: Entry, prices: PriceList) -> Iterator[tuple[Portion, str]]:
 
 
 def _used(entry: Entry, portion: Portion, *, repeated: bool) -> tuple[Figure, Dimension | None]:
-    """How much of a supply an entry uses: unknown where it says some, or until clear."""
+    """How much of a supply an entry uses: unknown where it says some, or until clear.
+
+    The amount of a supply is already that of all the times that were written.
+    """
     name = f"{supply_in_words(portion)} used"
     why = f"how much {supply_in_words(portion)} was used is not written"
     amount = portion.amount
     if amount is None or amount.dimension not in QUANTITIES:
         return Figure(name, "L", why=why, rests_on=(portion.span,)), None
     used = leaf(name, amount, why)
-    if not repeated or entry.repeats == 1:
-        return used, amount.dimension
-    if entry.repeats is None:
-        low = used.value.value if used.value is not None else used.low
+    if repeated and entry.repeats is None:
         why = f"how often it was done with {supply_in_words(portion)} is not written"
+        low = lowest(used)
         return Figure(name, used.unit, terms=(used,), why=why, low=low), amount.dimension
-    times = part_of(name, used, float(entry.repeats), f"{entry.repeats} × the amount")
-    return times, amount.dimension
+    return used, amount.dimension
 
 
 def _reagent_use(stage: StageKey, uses: list[Use], prices: PriceList) -> ReagentUse:

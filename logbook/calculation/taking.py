@@ -121,8 +121,10 @@ def drawn_from(walk: Walk, step: Step, portion: Portion, source: Label) -> Holdi
     alone = len(step.entry.sources) == 1
     piece = walk.take(step, held, portion if alone else Portion(portion.span), source)
     piece.said.extend(walk.statements(step.entry, piece, alone=alone))
-    if portion.labels:
-        walk.put(step, piece, portion.labels[0], adding=False)
+    drawn = {label.name for label in step.entry.sources}
+    names = [label for label in portion.labels if label.name not in drawn]
+    if alone and names:
+        walk.put(step, piece, names[0], adding=False)
     return piece
 
 

@@ -118,7 +118,7 @@ class Walk:
 
     def keep_loose(self, where: str, held: Holding) -> Holding:
         """Enter a thing without a label: it is called by its run and what it is."""
-        return self.keep(held, f"{where}: {held.what or 'a thing'}")
+        return self.keep(held, f"{where}: {held.what or held.role.value}")
 
     # Labels
 

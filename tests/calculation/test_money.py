@@ -122,14 +122,11 @@ def test_the_doubt_of_a_volume_reaches_the_cost() -> None:
     assert reagent.value.u == pytest.approx(0.03 * 8.325)
 
 
-def test_a_rinse_repeated_three_times_uses_three_times_the_water() -> None:
-    """Three rinses with 200 mL use 600 mL, and one until clear at least 200 mL."""
+def test_a_rinse_until_clear_uses_at_least_what_is_written() -> None:
+    """A rinse with 200 mL until clear uses at least 200 mL, nobody knows how much more."""
     water = Portion(litres(0.2).span, litres(0.2), "distilled water", reagent="distilled water")
-    thrice = replace(entry("rinsed"), supplies=(water,), repeats=3)
     until = replace(entry("rinsed"), supplies=(water,), repeats=None)
-    first, second = dissolved("2026-03-15-a", thrice), dissolved("2026-03-16-b", until)
-    figures = work_out(book(first, second)).runs
-    assert value(figures["2026-03-15-a"].reagents[0].used) == pytest.approx(0.6)
+    figures = work_out(book(dissolved("2026-03-16-b", until))).runs
     used = figures["2026-03-16-b"].reagents[0].used
     assert (used.value, used.low) == (None, pytest.approx(0.2))
 
