@@ -6,7 +6,6 @@ here looks at a disk.
 
 from __future__ import annotations
 
-import posixpath
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -62,7 +61,7 @@ def relative(page: str, target: str) -> str:
     >>> relative("index.html", "files/a dish.jpg")
     'files/a%20dish.jpg'
     """
-    return quote(posixpath.relpath(target, posixpath.dirname(page) or "."))
+    return "../" * page.count("/") + quote(target)
 
 
 def labels_of(entry: Entry) -> Iterator[Label]:
@@ -109,9 +108,10 @@ class SourcePage:
 
 @dataclass(frozen=True, slots=True)
 class Addresses:
-    """The pages of one site: by run, by label and by path of the source."""
+    """The pages of one site: by run, by stage, by label and by path of the source."""
 
     runs: Mapping[str, Link]  # name -> title and path
+    stages: Mapping[tuple[str, int], Link]  # run and place -> both titles, and where it begins
     labels: frozenset[str]
     sources: Mapping[str, SourcePage]
 
@@ -127,6 +127,11 @@ class Here:
     addresses: Addresses
     page: str
 
+    @property
+    def root(self) -> str:
+        """The way from the page up to the site's own folder."""
+        return "../" * self.page.count("/")
+
     def to(self, target: str) -> str:
         """A link to another file of the site."""
         return relative(self.page, target)
@@ -135,6 +140,11 @@ class Here:
         """A run by its title, with a link to its page."""
         run = self.addresses.runs.get(name)
         return Link(name) if run is None else Link(run.text, self.to(run.href))
+
+    def stage(self, run: str, place: int) -> Link:
+        """A stage by its title and its run's, with a link to its heading."""
+        stage = self.addresses.stages.get((run, place))
+        return self.run(run) if stage is None else Link(stage.text, f"{self.root}{stage.href}")
 
     def label(self, name: str) -> Link:
         """A label, with a link to its page where it has one."""
@@ -170,7 +180,16 @@ def addresses_of(book: Book, labels: Iterable[str], privacy: Privacy) -> Address
             sources[page.source.path] = SourcePage(path, page.title, "line-", lines)
     sources.update(_bench_sources(book, privacy))
     runs = {run.name: Link(run.title, run_path(run.name)) for run in book.runs}
-    return Addresses(runs, frozenset(labels), sources)
+    return Addresses(runs, dict(_stages(book)), frozenset(labels), sources)
+
+
+def _stages(book: Book) -> Iterator[tuple[tuple[str, int], Link]]:
+    """The stages that have a heading of their own to lead to."""
+    for run in book.runs:
+        for place, stage in enumerate(run.stages):
+            if stage.title:
+                where = f"{run_path(run.name)}#line-{stage.span.line}"
+                yield (run.name, place), Link(f"{stage.title}, {run.title}", where)
 
 
 def _run_source(run: Run, privacy: Privacy) -> SourcePage:

@@ -9,7 +9,7 @@ from logbook.calculation.results import BookFigures
 from logbook.findings import Finding, Weight
 from logbook.model.entry import Entry
 from logbook.pages.addresses import ATTENTION, Here, LineLink, Link
-from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.finding_view import FindingView, finding_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.privacy import every_block
@@ -115,8 +115,7 @@ def _balances(figures: BookFigures, here: Here, closes: str) -> Iterator[OpenBal
     for run in figures.runs.values():
         for one in run.balances:
             if one.closes == closes:
-                gap = figure_view(one.unaccounted, here, levels=2)
-                yield OpenBalance(here.run(run.run.name), one.metal, gap)
+                yield OpenBalance(here.run(run.run.name), one.metal, bare_figure(one.unaccounted))
 
 
 def _sayings(figures: BookFigures, site: Site, here: Here, action: str) -> Iterator[Saying]:

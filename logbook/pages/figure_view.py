@@ -6,7 +6,7 @@ and then names the lines, so that no page grows with the whole book.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from logbook.calculation.figure import Figure
@@ -16,6 +16,7 @@ from logbook.pages.rounding import between, plural, rounded
 LEVELS = 3
 TERMS_SHOWN = 40
 LINES_SHOWN = 24
+LINES_OF_A_TERM = 6
 NOT_KNOWN = "not known"
 
 
@@ -47,13 +48,28 @@ class FigureView:
         return bool(self.formula or self.terms or self.lines or self.notes)
 
 
-def figure_view(figure: Figure, here: Here, *, levels: int = LEVELS, name: str = "") -> FigureView:
+def figure_view(
+    figure: Figure,
+    here: Here,
+    *,
+    levels: int = LEVELS,
+    name: str = "",
+    most_lines: int = LINES_SHOWN,
+) -> FigureView:
     """A figure with as many levels of its working as asked for."""
+    terms, lines, more = _working(figure, here, levels, most_lines)
+    bare = bare_figure(figure, name=name)
+    return replace(
+        bare, formula=figure.formula, terms=terms, lines=lines, notes=figure.notes, more=more
+    )
+
+
+def bare_figure(figure: Figure, *, name: str = "") -> FigureView:
+    """A figure without its working, for tables that lead to a page which shows it."""
     text, value, doubt, unit = NOT_KNOWN, "", "", ""
     if figure.value is not None:
         shown = rounded(figure.value.value, figure.value.u, figure.unit)
         text, value, doubt, unit = shown.text, shown.value, shown.doubt, shown.unit
-    terms, lines, more = _working(figure, here, levels)
     return FigureView(
         name=name or figure.name,
         text=text,
@@ -63,28 +79,24 @@ def figure_view(figure: Figure, here: Here, *, levels: int = LEVELS, name: str =
         unit=unit,
         why="" if figure.known else figure.why or "nothing in the logs gives it",
         limits="" if figure.known else between(figure.low, figure.high, figure.unit),
-        formula=figure.formula,
-        terms=terms,
-        lines=lines,
-        notes=figure.notes,
-        more=more,
     )
 
 
 def _working(
-    figure: Figure, here: Here, levels: int
+    figure: Figure, here: Here, levels: int, most_lines: int
 ) -> tuple[tuple[FigureView, ...], tuple[LineLink, ...], str]:
     """The terms and lines to unfold, and what is left out of them."""
     if levels > 0 and figure.terms:
         terms = tuple(
-            figure_view(term, here, levels=levels - 1) for term in figure.terms[:TERMS_SHOWN]
+            figure_view(term, here, levels=levels - 1, most_lines=LINES_OF_A_TERM)
+            for term in figure.terms[:TERMS_SHOWN]
         )
         left_out = len(figure.terms) - len(terms)
-        lines = tuple(here.line(span) for span in figure.rests_on[:LINES_SHOWN])
+        lines = tuple(here.line(span) for span in figure.rests_on[:most_lines])
         return terms, lines, f"and {plural(left_out, 'term')} more" if left_out else ""
-    spans = list(islice(figure.leaves(), LINES_SHOWN + 1))
-    lines = tuple(here.line(span) for span in spans[:LINES_SHOWN])
-    return (), lines, "and more lines" if len(spans) > LINES_SHOWN else ""
+    spans = list(islice(figure.leaves(), most_lines + 1))
+    lines = tuple(here.line(span) for span in spans[:most_lines])
+    return (), lines, "and more lines" if len(spans) > most_lines else ""
 
 
 def known_text(figure: Figure) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from logbook.model.book import Book
 from logbook.pages.addresses import (
@@ -54,7 +55,7 @@ class Site:
     addresses: Addresses
     privacy: Privacy
     has_guide: bool
-    newest: str
+    newest_day: date | None  # ages are counted from it
 
     def frame(self, here: Here, page_title: str) -> Frame:
         """The frame of one page."""
@@ -67,7 +68,7 @@ class Site:
                 WayLink(text, here.to(path), path == here.page) for text, path in self._ways()
             ),
             assets=here.to(ASSETS),
-            newest=self.newest,
+            newest=newest_text(self.newest_day),
         )
 
     def _ways(self) -> list[tuple[str, str]]:
@@ -83,7 +84,6 @@ class Site:
         return [*ways, *([("Guide", GUIDE)] if self.has_guide else [])]
 
 
-def newest_text(book: Book) -> str:
-    """Up to which day the book goes, for the foot of every page."""
-    day = book.newest_day
+def newest_text(day: date | None) -> str:
+    """Up to which day a book goes, for the foot of every page."""
     return f"The newest day in this book is {day_text(day)}." if day else "No day in this book yet."

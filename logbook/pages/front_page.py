@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from logbook.calculation.results import BookFigures, PeriodTotal
+from logbook.model.book import Book
+from logbook.model.run import Run
 from logbook.pages.addresses import ATTENTION, FRONT, SHELF, SIDE_BY_SIDE, Here, Link
 from logbook.pages.attention_page import AttentionCount, count_attention
 from logbook.pages.block_view import Beside, BlockView, block_views
@@ -78,15 +81,15 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
     """The front page of a book."""
     here = site.addresses.at(FRONT)
     bench = figures.book.bench
-    lines = [_run_line(name, figures, here) for name in _newest_first(figures)]
-    done = [line for line in lines if not line.planned]
-    shelf = shelf_rows(figures, here)
+    runs = _newest_first(figures.book)
+    done = [run for run in runs if not run.planned]
+    shelf = shelf_rows(figures, site, here)
     money = (worth_to_date(figures), net_per_hour(figures))
     return FrontView(
         frame=site.frame(here, bench.title),
         title=bench.title,
         keeper=bench.keeper,
-        summary=_summary(figures),
+        summary=_summary(figures.book, site.newest_day),
         opening=block_views(
             shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.files
         ),
@@ -98,47 +101,36 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         shelf=shelf[:SHELF_SHOWN],
         shelf_count=plural(len(shelf), "thing"),
         shelf_href=here.to(SHELF),
-        latest=tuple(line.view for line in done[:RUNS_SHOWN]),
-        planned=tuple(line.view for line in lines if line.planned),
+        latest=tuple(_run_line(run, figures, here) for run in done[:RUNS_SHOWN]),
+        planned=tuple(_run_line(run, figures, here) for run in runs if run.planned),
         all_runs=Link(f"All {plural(len(done), 'run')} side by side", here.to(SIDE_BY_SIDE)),
         years=_periods(figures, here, years=True),
         months=_periods(figures, here, years=False),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
-    planned: bool
-    view: RunLine
+def _newest_first(book: Book) -> list[Run]:
+    return sorted(book.runs, key=lambda run: (run.day or date.min, run.name), reverse=True)
 
 
-def _newest_first(figures: BookFigures) -> list[str]:
-    runs = sorted(
-        figures.book.runs, key=lambda run: (run.day is not None, run.day, run.name), reverse=True
-    )
-    return [run.name for run in runs]
-
-
-def _run_line(name: str, figures: BookFigures, here: Here) -> _Line:
-    run = next(run for run in figures.book.runs if run.name == name)
-    view = RunLine(
-        run=here.run(name),
+def _run_line(run: Run, figures: BookFigures, here: Here) -> RunLine:
+    return RunLine(
+        run=here.run(run.name),
         day=day_text(run.day),
         status=STATUS_WORDS[run.status],
         metals=listed(run.metals),
-        verdict=verdict(run, figures.runs.get(name)),
+        verdict=verdict(run, figures.runs.get(run.name)),
     )
-    return _Line(run.planned, view)
 
 
-def _summary(figures: BookFigures) -> str:
+def _summary(book: Book, newest: date | None) -> str:
     """How much there is in the book, in one sentence."""
-    runs = [run for run in figures.book.runs if not run.planned]
+    runs = [run for run in book.runs if not run.planned]
     days = [run.day for run in runs if run.day is not None]
     if not days:
         return "There is no dated run in this book yet."
     count = plural(len(runs), "run")
-    return f"{count} from {day_text(min(days))} to {day_text(figures.book.newest_day)}."
+    return f"{count} from {day_text(min(days))} to {day_text(newest)}."
 
 
 def _periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, ...]:
@@ -149,11 +141,14 @@ def _periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, 
             found.setdefault(one.period, []).append(one)
     order = sorted(found, reverse=True)  # "all" stands before any year
     return tuple(
-        Period(period_text(period), tuple(_total_row(one, here) for one in found[period]))
+        Period(
+            period_text(period),
+            tuple(_total_row(one, here, levels=int(years)) for one in found[period]),
+        )
         for period in order
     )
 
 
-def _total_row(one: PeriodTotal, here: Here) -> TotalRow:
+def _total_row(one: PeriodTotal, here: Here, *, levels: int) -> TotalRow:
     figures = (one.head, one.product, one.recovery, one.cost, one.hours, one.net)
-    return TotalRow(one.metal, tuple(figure_view(figure, here, levels=1) for figure in figures))
+    return TotalRow(one.metal, tuple(figure_view(one, here, levels=levels) for one in figures))

@@ -68,6 +68,16 @@ def chapter_view(place: int, chapters: Sequence[GuideChapter], site: Site) -> Ch
 
 
 def _without_title(chapter: GuideChapter) -> str:
-    """The chapter's text without its first heading, which the page shows itself."""
+    """The chapter's text without its first heading, which the page shows itself.
+
+    The renderer puts headings one level down, for the prose of logs; a chapter's own are
+    raised by one before, so that none is left out between the page's and theirs.
+    """
     first, _, rest = chapter.markdown.lstrip().partition("\n")
-    return rest if first.startswith("# ") else chapter.markdown
+    lines = (rest if first.startswith("# ") else chapter.markdown).split("\n")
+    fenced = False
+    for place, line in enumerate(lines):
+        fenced ^= line.startswith("```")
+        if line.startswith("##") and not fenced:
+            lines[place] = line[1:]
+    return "\n".join(lines)

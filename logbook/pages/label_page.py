@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from logbook.calculation.results import BookFigures, Thing
 from logbook.model.book import Book
@@ -88,7 +89,6 @@ def label_view(
     things: Sequence[Thing],
     mentions: Sequence[Entry],
     ways: Ancestry,
-    figures: BookFigures,
     site: Site,
 ) -> LabelView:
     """The page of a label; `things` are its states and parts, `mentions` the entries on it."""
@@ -97,10 +97,10 @@ def label_view(
     return LabelView(
         frame=site.frame(here, f"[{label}]"),
         label=label,
-        summary=_summary(things, figures),
-        states=tuple(_state(thing, ways, figures, here) for thing in things),
-        back=tuple(_row(step, figures, here) for step in back),
-        onward=tuple(_row(step, figures, here) for step in onward),
+        summary=_summary(things, site.newest_day),
+        states=tuple(_state(thing, ways, here) for thing in things),
+        back=tuple(_row(step, here) for step in back),
+        onward=tuple(_row(step, here) for step in onward),
         cut=_cut(back, onward),
         mentions=tuple(
             Mention(here.line(entry.span), entry.action if entry.action in LOOKS else "")
@@ -116,28 +116,28 @@ def shown_entries(book: Book, privacy: Privacy) -> list[Entry]:
     ]
 
 
-def _summary(things: Sequence[Thing], figures: BookFigures) -> str:
+def _summary(things: Sequence[Thing], newest: date | None) -> str:
     if not things:
         return (
             "Nothing of this name was ever got, kept or bought; only the lines below speak of it."
         )
     last = things[-1]
     since = f" since {day_text(last.day)}" if last.day is not None else ""
-    age = age_text(last.day, figures.book.newest_day)
+    age = age_text(last.day, newest)
     where = {"on the shelf": f"stands on the shelf{since}" + (f", {age}" if age else "")}
     words = where.get(last.fate.value, last.fate.value)
     return sentence(f"{thing_words(last)}: {words}")
 
 
-def _state(thing: Thing, ways: Ancestry, figures: BookFigures, here: Here) -> StateView:
+def _state(thing: Thing, ways: Ancestry, here: Here) -> StateView:
     pool = ways.pools.get(thing.key)
     parts = [ways.by_key[key] for key in thing.pooled_from if key in ways.by_key]
     return StateView(
         heading=thing.key,
         since=day_text(thing.day),
         thing=thing_view(thing, here),
-        made_by=stage_of(thing.made_by, figures.book, here),
-        used_by=stage_of(thing.used_by, figures.book, here),
+        made_by=stage_of(thing.made_by, here),
+        used_by=stage_of(thing.used_by, here),
         drawn_from=thing.part_of,
         share=figure_view(thing.share, here) if thing.share is not None else None,
         poured=tuple(_named(part, here) for part in parts),
@@ -152,7 +152,7 @@ def _named(thing: Thing, here: Here) -> Link:
     return Link(f"{thing_words(thing)} [{thing.label}]", here.label(thing.label).href)
 
 
-def _row(step: Step, figures: BookFigures, here: Here) -> LineageRow:
+def _row(step: Step, here: Here) -> LineageRow:
     thing = step.thing
     held = [
         f"{metal} {known_text(content)}"
@@ -165,8 +165,8 @@ def _row(step: Step, figures: BookFigures, here: Here) -> LineageRow:
         what=thing_words(thing),
         label=here.label(thing.label) if thing.label else Link(""),
         amount=f"{amount}, {listed(held)}" if held else amount,
-        made_by=stage_of(thing.made_by, figures.book, here),
-        used_by=stage_of(thing.used_by, figures.book, here),
+        made_by=stage_of(thing.made_by, here),
+        used_by=stage_of(thing.used_by, here),
         again=step.again,
     )
 

@@ -38,8 +38,8 @@ class ShelfView:
 def shelf_view(figures: BookFigures, site: Site) -> ShelfView:
     """What stands on the shelf at the end of the book."""
     here = site.addresses.at(SHELF)
-    rows = shelf_rows(figures, here)
-    newest = figures.book.newest_day
+    rows = shelf_rows(figures, site, here)
+    newest = site.newest_day
     counted = f"Ages are counted to {day_text(newest)}, the newest day in the book." if rows else ""
     return ShelfView(
         frame=site.frame(here, "The shelf"),
@@ -49,16 +49,15 @@ def shelf_view(figures: BookFigures, site: Site) -> ShelfView:
     )
 
 
-def shelf_rows(figures: BookFigures, here: Here) -> tuple[ShelfRow, ...]:
+def shelf_rows(figures: BookFigures, site: Site, here: Here) -> tuple[ShelfRow, ...]:
     """The things on the shelf, what has stood longest first."""
     things = sorted(figures.shelf, key=lambda thing: (thing.day or date.max, thing.key))
-    newest = figures.book.newest_day
     return tuple(
         ShelfRow(
             thing=thing_view(thing, here, levels=1),
-            made_by=stage_of(thing.made_by, figures.book, here) or Link("came from outside"),
+            made_by=stage_of(thing.made_by, here) or Link("came from outside"),
             since=day_text(thing.day),
-            age=age_text(thing.day, newest),
+            age=age_text(thing.day, site.newest_day),
         )
         for thing in things
     )

@@ -1,7 +1,8 @@
 """All runs side by side: the same figures of each, complete without a script.
 
 Percentages of runs are only compared where they mean the same: a recovery over an assayed
-head is marked apart from one over a built-up head.
+head is marked apart from one over a built-up head. The working of each figure is on the
+page of its run.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import BookFigures, MetalBalance, RunFigures
 from logbook.model.run import Run
 from logbook.pages.addresses import SIDE_BY_SIDE, Here, Link
-from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.frame import Frame, Site
 from logbook.pages.slugs import run_slug
 from logbook.pages.wording import STATUS_WORDS, day_text
@@ -73,27 +74,27 @@ def _compared(run: Run, figures: RunFigures, here: Here) -> ComparedRun:
         figures.net,
         figures.net_per_hour,
     )
-    rows = tuple(_metal_row(one, here) for one in figures.balances if one.metal in run.metals)
+    rows = tuple(_metal_row(one) for one in figures.balances if one.metal in run.metals)
     return ComparedRun(
         choice=run_slug(run.name),
         run=here.run(run.name),
         day=day_text(run.day),
         status=STATUS_WORDS[run.status],
-        rows=rows or (_no_metal(here),),
-        figures=tuple(figure_view(figure, here, levels=1) for figure in whole),
+        rows=rows or (_no_metal(),),
+        figures=tuple(bare_figure(figure) for figure in whole),
     )
 
 
-def _metal_row(balance: MetalBalance, here: Here) -> MetalRow:
+def _metal_row(balance: MetalBalance) -> MetalRow:
     figures = (balance.head, balance.product, balance.recovery, balance.unaccounted)
     return MetalRow(
         balance.metal,
         balance.head_basis if balance.head.known else "",
-        tuple(figure_view(figure, here, levels=1) for figure in figures),
+        tuple(bare_figure(figure) for figure in figures),
     )
 
 
-def _no_metal(here: Here) -> MetalRow:
+def _no_metal() -> MetalRow:
     why = "the run names no metal"
     figures: list[Figure] = [not_known(name, "g", why) for name in METAL_HEADINGS]
-    return MetalRow("none named", "", tuple(figure_view(figure, here) for figure in figures))
+    return MetalRow("none named", "", tuple(bare_figure(figure) for figure in figures))

@@ -28,7 +28,7 @@ from logbook.pages.addresses import (
 from logbook.pages.ancestry import ancestry
 from logbook.pages.attention_page import all_findings, attention_view
 from logbook.pages.fixed_page import bench_view, fixed_view
-from logbook.pages.frame import Site, newest_text
+from logbook.pages.frame import Site
 from logbook.pages.front_page import front_view
 from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
 from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
@@ -65,7 +65,7 @@ def site_pages(
     entries = shown_entries(figures.book, privacy)
     mentions = labels_named(figures, entries)
     addresses = addresses_of(figures.book, mentions, privacy)
-    site = Site(figures.book, addresses, privacy, bool(guide), newest_text(figures.book))
+    site = Site(figures.book, addresses, privacy, bool(guide), figures.book.newest_day)
     yield Page(FRONT, "front.html", front_view(figures, site))
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
@@ -75,7 +75,7 @@ def site_pages(
     yield from _run_pages(figures, findings, site)
     ways, states = ancestry(figures.things), things_by_label(figures.things)
     for label, named in mentions.items():
-        view = label_view(label, states.get(label, ()), named, ways, figures, site)
+        view = label_view(label, states.get(label, ()), named, ways, site)
         yield Page(label_path(label), "label.html", view)
     yield from _guide_pages(guide, site)
 

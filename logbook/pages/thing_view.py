@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Fate, Role, StageKey, Thing
-from logbook.model.book import Book
 from logbook.pages.addresses import Here, Link
 from logbook.pages.figure_view import FigureView, figure_view
 
@@ -78,13 +77,6 @@ def amounts_of(thing: Thing) -> tuple[Figure, ...]:
     return known or (thing.gross,)
 
 
-def stage_of(key: StageKey | None, book: Book, here: Here) -> Link | None:
+def stage_of(key: StageKey | None, here: Here) -> Link | None:
     """The stage that made or used a thing, as a link to its heading; None for the outside."""
-    if key is None:
-        return None
-    run = next((run for run in book.runs if run.name == key.run), None)
-    link = here.run(key.run)
-    if run is None or not run.stages[key.index].title:
-        return link
-    stage = run.stages[key.index]
-    return Link(f"{stage.title}, {link.text}", f"{link.href}#line-{stage.span.line}")
+    return None if key is None else here.stage(key.run, key.index)

@@ -15,7 +15,7 @@ from logbook.pages.addresses import Addresses, Link
 from logbook.pages.charts import fine_metal_chart
 from logbook.pages.metal_marks import METAL_MARKS, OTHER
 
-HERE = Addresses({"a": Link("<b>Run</b> a", "runs/a.html")}, frozenset(), {}).at("index.html")
+HERE = Addresses({"a": Link("<b>Run</b> a", "runs/a.html")}, {}, frozenset(), {}).at("index.html")
 
 
 def point(day: date, metal: str, value: float | None, u: float) -> MetalPoint:
