@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from enum import StrEnum
 
 from logbook.source import Span
@@ -48,5 +47,22 @@ def nearest_word(word: str, known: Iterable[str]) -> str | None:
     >>> nearest_word("gramm", ["gram", "grain", "litre"])
     'gram'
     """
+    from difflib import get_close_matches  # needed only where something is wrong
+
     close = get_close_matches(word.lower(), sorted(known), n=1, cutoff=0.7)
     return close[0] if close else None
+
+
+def differs_by_one(word: str, other: str) -> bool:
+    """Whether one letter was added, dropped or changed, or two neighbours were swapped.
+
+    >>> differs_by_one("aded", "added"), differs_by_one("tkoe", "take"), differs_by_one("a", "abc")
+    (True, False, False)
+    """
+    if abs(len(word) - len(other)) > 1:
+        return False
+    start = 0
+    while start < min(len(word), len(other)) and word[start] == other[start]:
+        start += 1
+    a, b = word[start:], other[start:]
+    return a[1:] == b or a == b[1:] or a[1:] == b[1:] or (a[:2] == b[1::-1] and a[2:] == b[2:])

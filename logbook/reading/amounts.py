@@ -21,6 +21,7 @@ from logbook.reading.numbers import (
     plain_number,
     vulgar_fraction,
     with_fraction,
+    written_number,
 )
 from logbook.reading.unit_words import (
     COUNT,
@@ -31,7 +32,7 @@ from logbook.reading.unit_words import (
 )
 from logbook.reference import load
 from logbook.source import Span
-from logbook.units import Unit, currencies, units_by_word
+from logbook.units import Unit, currencies, two_word_starts, units_by_word
 
 _WORD = re.compile(r"\s*([A-Za-z]+)")
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
@@ -54,6 +55,12 @@ class AmountReader:
             r"(?:(?P<times>\d{1,3})\s?[x×]\s?)?"
             rf"(?:(?P<n>{number})|(?P<vulgar>[{VULGAR_SIGNS}]))"
         )
+        # Nine amounts in ten are a number and a unit, and nothing that could go on from there.
+        decimals = r",(\d{1,2}|\d{4,15})" if decimal_comma else r"\.(\d{1,15})"
+        self._plain = re.compile(
+            rf"(\d{{1,15}})(?:{decimals})?\s?([^\W\d_]+|%)(?=[\s,;\]]|$)"
+            r"(?!\s?(?:[-–—±+(\d]|[½¼¾⅓⅔⅛]|to\s+\d|w/w|v/v|vol))"
+        )
         self._upper = re.compile(rf"(?:\s?[-–—]\s?|\s+to\s+)(?P<n>{number})(?![-\d]*-\d)")
         self._plus_minus = re.compile(rf"\s?(?:±|\+/-|\+-)\s?(?P<n>{number})")
         self._digits_in_doubt = re.compile(r"\((\d{1,3})\)")
@@ -70,6 +77,12 @@ class AmountReader:
         `scale` is the balance that the entry names; without one, the only one that fits.
         """
         text = reading.text
+        if plain := self._plain.match(text, start, end):
+            unit = units_by_word().get(plain[3])
+            if unit is not None and (plain[3] == "%" or plain[3] not in two_word_starts()):
+                number = written_number(plain[1], plain[2] or "")
+                written = Written(start, plain.end(), number)
+                return amount_of(reading, written, unit, scale), written.end
         match = self._amount.match(text, start, end)
         if match is None:
             return unknown_amount(reading, start, end)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from logbook.findings import nearest_word
 from logbook.model.entry import Entry
 from logbook.model.run import Block as PageBlock
 from logbook.model.run import Picture, Prose
@@ -99,7 +98,7 @@ def _asked_about(reading: Reading, block: Block) -> None:
     if match is None:
         return
     word = match[1].lower()
-    if word not in action_words() and nearest_word(word, action_words()) is None:
+    if word not in action_words():
         return
     start = block.words.start
     reading.doubt(

@@ -7,8 +7,9 @@ begins with an action at all, and asked about where it looks as if it should hav
 from __future__ import annotations
 
 import re
+from functools import cache
 
-from logbook.findings import nearest_word
+from logbook.findings import differs_by_one
 from logbook.model.entry import Entry
 from logbook.reading.context import Reading
 from logbook.reading.dates import read_when
@@ -86,13 +87,20 @@ def _blank_remarks(reading: Reading, draft: Draft, start: int, end: int) -> None
         reading.text = text[:start] + blanked + text[end:]
 
 
+@cache
+def _mistyped_action(word: str) -> str | None:
+    """The action a word was meant to be, where a letter of it went wrong."""
+    known = (form for form in action_words() if len(form) > 3 and differs_by_one(word, form))
+    return next(known, None)
+
+
 def _asked_about(reading: Reading, words: Span, word: re.Match[str] | None, position: int) -> None:
     """Say once where a list item looks like an entry that was meant to count."""
     text = words.text
     if not _HAS_AMOUNT.search(text):
         return
     known = action_words()
-    near = nearest_word(word[0], known) if word and len(word[0]) > 2 else None
+    near = _mistyped_action(word[0].lower()) if word else None
     others = [found[0] for found in WORD.finditer(text) if found[0].lower() in known]
     if near is None and not others:
         return

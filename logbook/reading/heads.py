@@ -122,8 +122,8 @@ def _price(reading: Reading, draft: Draft, start: int, end: int) -> bool:
         near = nearest_word(name, metal_words()) if name else None
         reading.error(
             "metal-unknown",
-            start,
-            max(end, start + 1),
+            start if start < end else draft.span.start,
+            end,
             f'"{name}" is not a metal that is known',
             f'did you mean "{near}"?' if near else "write: priced silver at 1.08 EUR/g",
         )

@@ -7,7 +7,7 @@ written digit, which says how finely it was read.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 _VULGAR = {
     "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5),
@@ -24,8 +24,7 @@ def number_pattern(decimal_comma: bool) -> str:
     return rf"(?:{grouped}|{plain}|{point}\d{{1,15}})"
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """A number as written: numerator / denominator, and the step of its last digit."""
 
     numerator: int
@@ -54,16 +53,21 @@ def plain_number(text: str, decimal_comma: bool = False) -> Number:
         text = text.replace(",", "")
     mantissa, _, exponent = text.lower().partition("e")
     whole, _, decimals = mantissa.partition(".")
-    numerator = int(whole + decimals)
-    places = len(decimals)
     if exponent:
-        places -= int(exponent)
+        numerator, places = int(whole + decimals), len(decimals) - int(exponent)
         numerator, denominator = (
             (numerator, 10**places) if places >= 0 else (numerator * 10**-places, 1)
         )
         return Number(numerator, denominator, 10.0**-places)
-    if places:
-        return Number(numerator, 10**places, 10.0**-places)
+    return written_number(whole, decimals)
+
+
+def written_number(whole: str, decimals: str) -> Number:
+    """A number from the digits before and after its mark."""
+    if decimals:
+        places = len(decimals)
+        return Number(int(whole + decimals), 10**places, 10.0**-places)
+    numerator = int(whole)
     zeros = len(whole) - len(whole.rstrip("0")) if numerator else 0
     return Number(numerator, 1, float(10**zeros))
 

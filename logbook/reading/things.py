@@ -17,7 +17,6 @@ from logbook.reading.context import Reading
 from logbook.reading.doubt import resolution
 from logbook.reading.labels import LABEL, labels_in
 from logbook.reading.vocabulary import (
-    composition_pattern,
     metal_named,
     reagent_named,
     share_pattern,
@@ -30,6 +29,8 @@ _FILLER = re.compile(r"\s*(?:of\s+)?(?:(?:the|my|our|its|this|that|all)\s+)?", r
 _STRENGTH = re.compile(
     r"\s(?=[\d½]+(?:[.,]\d+)?(?:\s?[-–±]\s?[\d.,]+)?\s?(?:%|‰|M\b|mol|vol|°|B[eé]|g/L|degrees))"
 )
+_BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|about|approx)")
+_NEXT_WORD = re.compile(r"\s+([A-Za-z]+)")
 _DIGIT = re.compile(r"[\d~≈½¼¾]|about")
 STRENGTHS = frozenset(
     {
@@ -55,10 +56,10 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     while start < end and text[start] in " \t\n":
         start += 1
     reader = amount_reader(reading.customs.decimal_comma)
-    match = composition_pattern().match(text, start, end)
+    match = _BEFORE_AMOUNT.match(text, start, end)
     if match is not None:
-        found = reader.read(reading, match.end(), end) if match.end() < end else None
         metal = metal_named(match[1])
+        found = reader.read(reading, match.end(), end) if metal is not None else None
         if found is None or metal is None:
             return None
         amount = _as_mark(metal, found[0])
@@ -70,7 +71,7 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     found = reader.read(reading, start, end)
     if found is None or found[0].dimension is not Dimension.FRACTION:
         return None
-    following = re.compile(r"\s+([A-Za-z]+)").match(text, found[1], end)
+    following = _NEXT_WORD.match(text, found[1], end)
     metal = metal_named(following[1]) if following else None
     if following is None or metal is None:
         return None
@@ -109,9 +110,10 @@ class ThingReader:
         text = self.reading.text
         found: list[Portion] = []
         position = start
-        for joint in _JOINT.finditer(text, start, end):
-            found.append(self._portion(position, joint.start()))
-            position = joint.end()
+        if text.find(" and ", start, end) >= 0:
+            for joint in _JOINT.finditer(text, start, end):
+                found.append(self._portion(position, joint.start()))
+                position = joint.end()
         found.append(self._portion(position, end))
         return tuple(found)
 
@@ -122,13 +124,18 @@ class ThingReader:
             start += 1
         first = start
         share = None
-        if match := share_pattern().match(text, start, end):
+        opens = text[start : start + 1]
+        if opens.isalpha() and (match := share_pattern().match(text, start, end)):
             share, start = shares()[match[1].lower()], match.end()
             while start < end and text[start] == " ":
                 start += 1
         amount: Amount | None = None
         reader = amount_reader(reading.customs.decimal_comma)
-        if share is None and (found := reader.read(reading, start, end, self.scale)):
+        if (
+            share is None
+            and opens != "["
+            and (found := reader.read(reading, start, end, self.scale))
+        ):
             amount, start = found
         if filler := _FILLER.match(text, start, end):
             start = filler.end()
@@ -165,8 +172,8 @@ class ThingReader:
         text = reading.text
         if _DIGIT.search(text, start, end) is None:
             return end, None
-        for match in composition_pattern().finditer(text, start, end):
-            if match.end() >= end:
+        for match in _BEFORE_AMOUNT.finditer(text, start, end):
+            if metal_named(match[1]) is None:
                 continue
             found = read_composition(reading, match.start(), end)
             if found is None:

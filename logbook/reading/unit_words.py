@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from logbook.findings import nearest_word
+from logbook.findings import differs_by_one, nearest_word
 from logbook.model.amount import Dimension
 from logbook.reference import load
 from logbook.units import Unit, currencies, two_word_starts, units_by_word
@@ -100,16 +100,7 @@ def mistyped_unit(word: str) -> str | None:
         if undoubled != word and known.lower() == undoubled:
             return known
     close = nearest_word(word, (known for known in units_by_word() if len(known) > 2))
-    return close if close is not None and _differs_by_one(word, close) else None
-
-
-def _differs_by_one(word: str, other: str) -> bool:
-    """Whether one letter was added, dropped or changed, or two were swapped."""
-    start = 0
-    while start < min(len(word), len(other)) and word[start] == other[start]:
-        start += 1
-    a, b = word[start:], other[start:]
-    return a[1:] == b or a == b[1:] or a[1:] == b[1:] or (a[:2] == b[1::-1] and a[2:] == b[2:])
+    return close if close is not None and differs_by_one(word, close) else None
 
 
 @cache

@@ -74,17 +74,6 @@ SMALL_NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 
 
 @cache
-def composition_pattern() -> re.Pattern[str]:
-    """A metal's name or symbol before an amount: "silver 71 %"."""
-    words = sorted((word for word in metal_words() if len(word) > 2), key=len, reverse=True)
-    symbols = [metal.symbol for metal in metals().values()]
-    names = "|".join(map(re.escape, words))
-    return re.compile(
-        rf"(?<![\w-])((?i:{names})|{'|'.join(symbols)})(?:\s+(?=[\d~≈½¼¾.]|about|approx|<)|\s*$)"
-    )
-
-
-@cache
 def metal_pattern() -> re.Pattern[str]:
     """A precious metal's name anywhere in some words."""
     precious = {metal.name for metal in metals().values() if metal.precious}
