@@ -26,13 +26,13 @@ def block_tokens(text: str) -> list[Token]:
 
 
 def prose_html(markdown: str, label_links: Mapping[str, str]) -> str:
-    """HTML of the writer's prose, with each known label linked to its page.
+    r"""HTML of the writer's prose, with each known label linked to its page.
 
     Whatever the writer typed comes out as text: no tag, no handler, no script address.
     Headings go down one level, because the page has the first.
 
     >>> prose_html("Burnt [F-2] <b>twice</b>.", {"F-2": "labels/f-2.html"})
-    '<p>Burnt <a class="label" href="labels/f-2.html">[F-2]</a> &lt;b&gt;twice&lt;/b&gt;.</p>\\n'
+    '<p>Burnt <a class="label" href="labels/f-2.html">[F-2]</a> &lt;b&gt;twice&lt;/b&gt;.</p>\n'
     """
     tokens = _PROSE.parse(markdown)
     for token in tokens:
