@@ -13,11 +13,12 @@ from logbook.calculation.figure import Figure
 from logbook.pages.addresses import Here, LineLink
 from logbook.pages.rounding import between, plural, rounded
 
-LEVELS = 3
+LEVELS = 2
 TERMS_SHOWN = 40
 LINES_SHOWN = 24
-LINES_OF_A_TERM = 6
+LINES_OF_A_TERM = 4
 NOT_KNOWN = "not known"
+NO_BREAK = "\u00a0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +101,12 @@ def _working(
 
 
 def known_text(figure: Figure) -> str:
-    """A figure in the middle of a sentence: its text, or that it is not known.
+    """A figure in the middle of a sentence: its text, held together, or that it is not known.
 
     >>> known_text(Figure("product", "g", why="it was not weighed"))
     'not known'
     """
     if figure.value is None:
         return NOT_KNOWN
-    return rounded(figure.value.value, figure.value.u, figure.unit).text
+    text = rounded(figure.value.value, figure.value.u, figure.unit).text
+    return text.replace(" ", NO_BREAK)

@@ -12,7 +12,7 @@ from logbook.pages.addresses import ATTENTION, FRONT, SHELF, SIDE_BY_SIDE, Here,
 from logbook.pages.attention_page import AttentionCount, count_attention
 from logbook.pages.block_view import Beside, BlockView, block_views
 from logbook.pages.charts import ChartView, fine_metal_chart
-from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.front_figures import fine_to_date, net_per_hour, worth_to_date
 from logbook.pages.privacy import shown
@@ -128,9 +128,9 @@ def _summary(book: Book, newest: date | None) -> str:
     runs = [run for run in book.runs if not run.planned]
     days = [run.day for run in runs if run.day is not None]
     if not days:
-        return "There is no dated run in this book yet."
+        return "no dated run in this book yet"
     count = plural(len(runs), "run")
-    return f"{count} from {day_text(min(days))} to {day_text(newest)}."
+    return f"{count} from {day_text(min(days))} to {day_text(newest)}"
 
 
 def _periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, ...]:
@@ -143,12 +143,19 @@ def _periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, 
     return tuple(
         Period(
             period_text(period),
-            tuple(_total_row(one, here, levels=int(years)) for one in found[period]),
+            tuple(_total_row(one, here, working=years) for one in found[period]),
         )
         for period in order
     )
 
 
-def _total_row(one: PeriodTotal, here: Here, *, levels: int) -> TotalRow:
+def _total_row(one: PeriodTotal, here: Here, *, working: bool) -> TotalRow:
+    """A row of totals; months leave their working to the pages of the runs."""
     figures = (one.head, one.product, one.recovery, one.cost, one.hours, one.net)
-    return TotalRow(one.metal, tuple(figure_view(one, here, levels=levels) for one in figures))
+    return TotalRow(
+        one.metal,
+        tuple(
+            figure_view(figure, here, levels=1) if working else bare_figure(figure)
+            for figure in figures
+        ),
+    )

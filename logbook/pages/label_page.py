@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.calculation.results import BookFigures, Thing
@@ -139,10 +139,17 @@ def _state(thing: Thing, ways: Ancestry, here: Here) -> StateView:
         made_by=stage_of(thing.made_by, here),
         used_by=stage_of(thing.used_by, here),
         drawn_from=thing.part_of,
-        share=figure_view(thing.share, here) if thing.share is not None else None,
+        share=_share(thing, here),
         poured=tuple(_named(part, here) for part in parts),
         poured_into=_named(pool, here) if pool is not None else None,
     )
+
+
+def _share(thing: Thing, here: Here) -> FigureView | None:
+    """The share of its lot that a draw is, which is a mass fraction by another name."""
+    if thing.share is None:
+        return None
+    return figure_view(replace(thing.share, unit="g/g"), here, name=f"share of {thing.part_of}")
 
 
 def _named(thing: Thing, here: Here) -> Link:

@@ -24,7 +24,7 @@ from logbook.source import Span
 NAMING = frozenset({"took", "added"})
 NOT_CHECKED = "not checked yet, because the check of reckoned figures is not built yet"
 NOWHERE = 0  # in place of a line
-SPOKEN_OF = frozenset({Role.PRODUCT, Role.SIDE, Role.WASTE, Role.LEFT, Role.LOSS})
+SPOKEN_OF = frozenset({Role.PRODUCT, Role.SIDE, Role.LEFT, Role.LOSS})
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +72,11 @@ class Margin:
         return Beside(findings=tuple(finding_view(finding, self.here) for finding in found))
 
     def _contents(self, entry: Entry) -> Iterator[FigureView]:
-        """What the things of an entry hold, and their dry weight where that was doubtful."""
+        """What the things of an entry hold; where that is not known, only of what is kept."""
         for thing in self.things.get(entry.span.start, ()):
-            settled = thing.role in SPOKEN_OF or thing.fate in (Fate.SHELF, Fate.WASTE)
+            kept = thing.role in SPOKEN_OF or thing.fate is Fate.SHELF
             for content in thing.contents.values():
-                if content.known or content.high is not None or settled:
+                if content.known or kept:
                     yield figure_view(content, self.here, levels=2)
 
 

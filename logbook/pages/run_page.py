@@ -252,6 +252,8 @@ def _balance(balance: MetalBalance, here: Here) -> BalanceView:
         (balance.shelf, "on the shelf"),
         (balance.waste, "in waste"),
         (balance.lost, "lost, as noted"),
+    )
+    results = (  # of the rows above, which show their own working
         (balance.unaccounted, "not accounted for"),
         (balance.recovery, "recovery"),
         (balance.accountability, "accountability"),
@@ -261,7 +263,10 @@ def _balance(balance: MetalBalance, here: Here) -> BalanceView:
         closes=balance.closes,
         words=CLOSES_WORDS.get(balance.closes, CLOSES_WORDS["unknown"]),
         why=balance.why,
-        figures=tuple(figure_view(figure, here, name=name) for figure, name in rows),
+        figures=(
+            *(figure_view(figure, here, name=name) for figure, name in rows),
+            *(figure_view(figure, here, name=name, levels=1) for figure, name in results),
+        ),
     )
 
 

@@ -85,4 +85,6 @@ def _earned(figures: RunFigures) -> str:
 
 
 def _why(figure: Figure) -> str:
-    return figure.why or "nothing in the logs gives it"
+    """The first reason why a figure is not known; the rest stand with the figure itself."""
+    first, _, more = figure.why.partition("; ")
+    return f"{first}, among other reasons" if more else first or "nothing in the logs gives it"

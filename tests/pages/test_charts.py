@@ -78,7 +78,7 @@ def test_what_is_not_known_is_no_point() -> None:
     assert chart is not None
     gold = next(panel for panel in chart.drawing.panels if panel.metal == "gold")
     assert len(gold.points) == 1
-    assert chart.sentence == (
+    assert chart.sentence.replace("\u00a0", " ") == (
         "By 10 July 2025 the bench had made 1.50 ± 0.10 g of fine gold in 1 run "
         "and 400.0 ± 5.0 g of fine silver in 2 runs."
     )

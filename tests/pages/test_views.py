@@ -120,7 +120,7 @@ def test_recovery_by_hand() -> None:
 
 def test_the_verdict_says_no_more_than_is_known() -> None:
     """One sentence each: with the recovery, of a run without a product, of a plan."""
-    done = view(CONTACTS_PAGE).verdict
+    done = view(CONTACTS_PAGE).verdict.replace("\u00a0", " ")
     assert done.startswith("It gave 278.20 ± 0.84 g of fine silver, 95.0 ± 4.0 % of what went in")
     assert "not known, because no price was noted for [RC-3]" in done
     assert view(CASES_PAGE).verdict.startswith("Given up: it gave no product")
