@@ -48,7 +48,7 @@ class _Terms:
 def work_out(book: Book) -> BookFigures:
     """Work out every figure of a book. Nothing a writer can write makes this raise."""
     currency = book_currency(book)
-    prices, _ = day_prices(book, currency)
+    prices, about_prices = day_prices(book, currency)
     lineage = trace(book)
     stock = take_stock(book, lineage.holdings)
     lots = lot_prices(stock.by_origin, currency)
@@ -72,17 +72,17 @@ def work_out(book: Book) -> BookFigures:
         points=metal_points(runs.values()),
         prices=prices,
         sales=sales(book, stock.things, terms.market),
-        findings=_findings(book, lineage),
+        findings=_findings(book, lineage, about_prices),
     )
 
 
 def whole_book_findings(book: Book) -> tuple[Finding, ...]:
     """What only a whole book can show: labels, charges, prices. Quick, as `proof` needs it."""
-    return _findings(book, trace(book))
+    _, about_prices = day_prices(book, book_currency(book))
+    return _findings(book, trace(book), about_prices)
 
 
-def _findings(book: Book, lineage: Lineage) -> tuple[Finding, ...]:
-    _, prices = day_prices(book, book_currency(book))
+def _findings(book: Book, lineage: Lineage, prices: Sequence[Finding]) -> tuple[Finding, ...]:
     hours = [one for run in distinct_runs(book) if not run.planned for one in in_all_findings(run)]
     return tuple(sorted((*lineage.findings, *prices, *hours), key=lambda one: one.sort_key))
 

@@ -7,8 +7,10 @@ product. pandas is imported only where it is used, so that reading a book stays 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from math import sqrt
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import (
@@ -20,7 +22,7 @@ from logbook.calculation.results import (
     Thing,
 )
 from logbook.calculation.sums import add_up, ratio, reasons, zero
-from logbook.model.amount import ZERO, Uncertain, total
+from logbook.model.amount import Uncertain, total
 
 ALL = "all"
 
@@ -46,7 +48,7 @@ def period_totals(runs: Mapping[str, RunFigures]) -> tuple[PeriodTotal, ...]:
 
 
 def _periods(figures: RunFigures) -> tuple[str, ...]:
-    day = figures.end or figures.run.day
+    day = _day(figures)
     if day is None:
         return (ALL,)
     return f"{day.year:04}-{day.month:02}", f"{day.year:04}", ALL
@@ -122,6 +124,30 @@ def _balance(figures: RunFigures, metal: str) -> MetalBalance | None:
     return next((one for one in figures.balances if one.metal == metal), None)
 
 
+@dataclass(slots=True)
+class _SoFar:
+    """A running sum that keeps what its terms share, so that each step costs only its own."""
+
+    value: float = 0.0
+    variance: float = 0.0
+    errors: dict[Hashable, float] = field(default_factory=dict)
+    left_out: int = 0
+
+    def add(self, term: Uncertain, sign: float) -> None:
+        """Add a term, or take one off."""
+        self.value += sign * term.value
+        for source, error in term.errors.items():
+            before = self.errors.get(source, 0.0)
+            after = before + sign * error
+            self.variance += after * after - before * before
+            self.errors[source] = after
+
+    @property
+    def uncertain(self) -> Uncertain:
+        """The sum with its standard uncertainty as one error of its own."""
+        return Uncertain.of(self.value, sqrt(max(self.variance, 0.0)), object())
+
+
 def metal_points(runs: Iterable[RunFigures]) -> tuple[MetalPoint, ...]:
     """Fine metal made so far, after each run that made some, in order of day.
 
@@ -129,46 +155,37 @@ def metal_points(runs: Iterable[RunFigures]) -> tuple[MetalPoint, ...]:
     Products whose fineness is not known are left out, and `so_far` says how many.
     """
     points: list[MetalPoint] = []
-    so_far: dict[str, Uncertain] = {}
-    left_out: dict[str, int] = {}
+    sums: dict[str, _SoFar] = {}
     done = [figures for figures in runs if not figures.run.planned]
-    for figures in sorted(done, key=lambda one: (str(one.end or one.run.day or "9"), one.run.name)):
+    for figures in sorted(done, key=lambda one: (str(_day(one) or "9"), one.run.name)):
         for metal in figures.run.metals:
-            point = _point(figures, metal, so_far, left_out)
+            point = _point(figures, metal, sums.setdefault(metal, _SoFar()))
             if point is not None:
                 points.append(point)
     return tuple(points)
 
 
-def _point(
-    figures: RunFigures, metal: str, so_far: dict[str, Uncertain], left_out: dict[str, int]
-) -> MetalPoint | None:
-    balance = _balance(figures, metal)
-    day = figures.end or figures.run.day
+def _day(figures: RunFigures) -> date | None:
+    return figures.end or figures.run.day
+
+
+def _point(figures: RunFigures, metal: str, so_far: _SoFar) -> MetalPoint | None:
+    for thing in figures.things_in:
+        content = thing.contents.get(metal)
+        if thing.role is Role.PRODUCT and content is not None and content.value is not None:
+            so_far.add(content.value, -1.0)
+    balance, day = _balance(figures, metal), _day(figures)
     made = any(thing.role is Role.PRODUCT for thing in figures.things_out)
     if balance is None or day is None or not made:
         return None
-    before = so_far.get(metal, ZERO)
-    again = [
-        content.value
-        for thing in figures.things_in
-        if thing.role is Role.PRODUCT
-        and (content := thing.contents.get(metal)) is not None
-        and content.value is not None
-    ]
     if balance.product.value is None:
-        left_out[metal] = left_out.get(metal, 0) + 1
-        so_far[metal] = before - total(again)
+        so_far.left_out += 1
         return None
-    so_far[metal] = before - total(again) + balance.product.value
-    figure = Figure(
-        f"fine {metal} so far",
-        "g",
-        so_far[metal],
-        "fine metal before + this run's product",
-        (balance.product,),
-    )
-    if metal in left_out:
-        note = f"{left_out[metal]} runs are left out: the fineness of their product is not known"
+    so_far.add(balance.product.value, 1.0)
+    words = "fine metal before + this run's product"
+    figure = Figure(f"fine {metal} so far", "g", so_far.uncertain, words, (balance.product,))
+    if so_far.left_out:
+        plural = "run is" if so_far.left_out == 1 else "runs are"
+        note = f"{so_far.left_out} {plural} left out: the fineness of the product is not known"
         figure = replace(figure, notes=(note,))
     return MetalPoint(day, figures.run.name, metal, balance.product, figure)

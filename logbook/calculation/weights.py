@@ -50,6 +50,8 @@ def leaf(name: str, amount: Amount, why: str, notes: tuple[str, ...] = ()) -> Fi
     basis = f"; uncertainty: {amount.u_basis}" if amount.u_basis else ""
     value = Uncertain.reading(amount)
     low, high = (amount.low, amount.high) if value is None else (None, None)
+    if value is not None and amount.note:
+        notes = (*notes, f"{amount.span.text}: {amount.note}")
     return Figure(
         name,
         amount.base_unit,
