@@ -56,7 +56,11 @@ def fine_metal_chart(points: Sequence[MetalPoint], here: Here) -> ChartView | No
     series = by_metal(points)
     if not series:
         return None
-    notes = dict.fromkeys(note for found in series.values() for note in found[-1].so_far.notes)
+    notes = [
+        f"{metal.capitalize()}: {note}"
+        for metal, found in series.items()
+        for note in found[-1].so_far.notes
+    ]
     return ChartView(
         name="fine-metal",
         title=TITLE,

@@ -1,7 +1,6 @@
 """The few figures of the front page that speak of the whole book.
 
-Each is a sum or a ratio of figures that were worked out before; a run whose figures are not
-known is left out of a rate, and the figure says so.
+Each is a sum or a ratio of figures that were worked out before.
 """
 
 from __future__ import annotations
@@ -11,7 +10,7 @@ from dataclasses import replace
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import BookFigures, RunFigures
-from logbook.calculation.sums import add_up, product, ratio, reasons
+from logbook.calculation.sums import add_up, product, ratio
 from logbook.model.amount import total
 from logbook.pages.rounding import plural
 
@@ -44,23 +43,26 @@ def worth_to_date(figures: BookFigures) -> Figure:
 
 
 def net_per_hour(figures: BookFigures) -> Figure:
-    """What an hour at the bench left, over the runs of which both net and hours are known."""
+    """What an hour at the bench left, over all runs that were done.
+
+    Where net or hours of some runs are not known it is not known: those that are known are
+    no fair sample. What they gave stands in the working.
+    """
     done = [one for one in figures.runs.values() if not one.run.planned]
     known = [one for one in done if one.net.known and one.hands_on.known]
     unit = f"{_currency(figures)}/h"
+    if not done:
+        return not_known("net per hour", unit, "no run is in the book yet")
+    count = plural(len(done), "run")
+    why = f"net or hours are not known of {len(done) - len(known)} of {count}"
     if not known:
-        why = reasons([*(one.net for one in done), *(one.hands_on for one in done)])
-        return not_known("net per hour", unit, why or "no run is in the book yet")
+        return not_known("net per hour", unit, why)
     hours = add_up("hours", "h", [_named(one, one.hands_on) for one in known], "sum over runs")
-    whole = len(known) == len(done)
-    name = (
-        "net per hour"
-        if whole
-        else f"net per hour, over {len(known)} of {plural(len(done), 'run')}"
-    )
-    hourly = ratio(name, unit, _net(known), hours, "net / hours hands-on")
-    note = "runs are left out where net or hours are not known"
-    return hourly if whole else replace(hourly, notes=(*hourly.notes, note))
+    hourly = ratio("net per hour", unit, _net(known), hours, "net / hours hands-on")
+    if len(known) == len(done):
+        return hourly
+    some = replace(hourly, name=f"net per hour of the {len(known)} where both are known")
+    return not_known("net per hour", unit, why, some)
 
 
 def _net(runs: Sequence[RunFigures]) -> Figure:

@@ -94,7 +94,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
             shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.files
         ),
         fine=tuple(figure_view(fine, here, levels=1) for fine in fine_to_date(figures)),
-        money=tuple(figure_view(figure, here, levels=1) for figure in money),
+        money=tuple(figure_view(figure, here) for figure in money),
         chart=fine_metal_chart(figures.points, here),
         attention=count_attention(figures, site),
         attention_href=here.to(ATTENTION),

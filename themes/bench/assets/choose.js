@@ -9,7 +9,7 @@
 
   function chosen() {
     var found = /(?:^|[#&])runs=([^&]*)/.exec(location.hash);
-    var names = found ? found[1].split(",").map(decodeURIComponent) : [];
+    var names = found ? found[1].split(",") : [];
     return names.filter(function (name) { return boxes[name]; });
   }
 
@@ -27,7 +27,7 @@
     var names = runs.map(function (run) { return run.dataset.run; });
     var on = names.filter(function (name) { return boxes[name].checked; });
     var whole = !on.length || on.length === names.length;
-    var hash = whole ? "#" : "#runs=" + on.map(encodeURIComponent).join(",");
+    var hash = whole ? "#" : "#runs=" + on.join(",");
     try { history.replaceState(null, "", hash); } catch (refused) { location.hash = hash; }
     show();
   }
