@@ -291,9 +291,25 @@ WRONG_OUNCES = said(TIPS, "reckoned fine silver 5.46 ozt", 5.46)
 SMALL_BAR = said(SMALL, "got 189.70 g silver bar [AG-10], silver 99.5 ± 0.3 %", 189.70)
 SLIPPED = said(SMALL, "reckoned worth 2472.73 EUR of [AG-10] at 1.31 EUR per g", 2472.73)
 STOCK = (
-    said("supplies.md", "had 750 mL nitric acid 68 %", 750),
-    said("supplies.md", "bought 2 L nitric acid 68 % for 46 EUR", 2, 1000),
+    said("supplies.md", "had 650 mL nitric acid 68 %", 650),
+    said("supplies.md", "2025-02-08 bought 2 L nitric acid 68 % for 46 EUR", 2, 1000),
+    said("supplies.md", "2025-03-01 bought 1 L nitric acid 68 % for 25 EUR", 1, 1000),
+    said("supplies.md", "2025-08-30 bought 500 mL nitric acid 68 % for 14 EUR", 500),
 )
+# What gold and palladium took meanwhile, but for two mixtures with 4 mL each.
+ACID_FOR_GOLD = (
+    said("2025-03-08-gold-filled-watch-cases.md", "added 10 x 51 mL nitric acid 68 %", 10, 51),
+    said("2025-03-08-gold-filled-watch-cases.md", "added 5 mL nitric acid 68 %", 5),
+    said("2025-04-26-spectacle-frames.md", "added 5 x 55 mL nitric acid 68 %", 5, 55),
+    said("2025-06-07-sweeps-first-draw.md", "added 20 mL nitric acid 68 %", 20),
+    said("2025-07-05-exchange-contacts-one.md", "added 5 x 14 mL nitric acid 68 %", 5, 14),
+    said("2025-08-02-sweeps-second-draw.md", "added 90 mL nitric acid 68 %", 90),
+    said("2025-08-02-sweeps-second-draw.md", "added 16 mL nitric acid 68 %", 16),
+    said("2025-08-23-bracelet-links.md", "added 8 mL nitric acid 68 %", 8),
+)
+# A fluid ounce of the United States is 231 cubic inches / 128.
+FLUID_OUNCES = said("2025-09-06-watch-cases-in-troy.md", "added 11 fl oz nitric acid 68 %", 11)
+FLUID_OUNCE = 231 * 2.54**3 / 128
 
 NITRIC_MOLES_PER_ML = 0.68 * 1.39 / molar(HNO3)
 
@@ -432,9 +448,11 @@ def test_the_two_wrong_sums_are_wrong_in_the_way_the_logs_say() -> None:
     assert SLIPPED.value == pytest.approx(10 * SMALL_BAR.value * 0.995 * 1.31, rel=1e-3)
 
 
-def test_no_more_acid_was_poured_on_silver_than_stood_there() -> None:
-    """And hardly any was left: the second bottle ran out."""
+def test_the_bottle_was_empty_when_the_log_says_so() -> None:
+    """What stood there, less what silver took, is no more than gold needed meanwhile."""
     before = ("lot 1", "lot 2", "lot 3", "watch cases", "lot 4", "lot 5")
     poured = sum(DISSOLVING[name].acid.value for name in before)
     stock = sum(row.value for row in STOCK)
-    assert 0 <= stock - poured <= 100
+    other = sum(row.value for row in ACID_FOR_GOLD) + FLUID_OUNCES.value * FLUID_OUNCE
+    assert DISSOLVING["lot 1"].acid.value <= STOCK[0].value
+    assert 0 <= stock - poured - other <= 150
