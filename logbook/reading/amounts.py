@@ -35,6 +35,7 @@ from logbook.source import Span
 from logbook.units import Unit, currencies, two_word_starts, units_by_word
 
 _WORD = re.compile(r"\s*([A-Za-z]+)")
+_SAID = r"(?:hour|day|week|litre|liter|gram|kilo|pound|gallon|teaspoon|tablespoon|cup)"
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
 
@@ -53,7 +54,7 @@ class AmountReader:
             r"(?:(?P<ph>pH)\s*)?"
             rf"(?:(?P<currency>[{signs}]|(?:{codes})(?=\s?\d))\s?)?"
             r"(?:(?P<times>\d{1,3})\s?[x×]\s?)?"
-            rf"(?:(?P<n>{number})|(?P<vulgar>[{VULGAR_SIGNS}]))"
+            rf"(?:(?P<n>{number})|(?P<vulgar>[{VULGAR_SIGNS}]|half an?(?=\s)|an?(?=\s{_SAID}\b)))"
         )
         # Nine amounts in ten are a number and a unit, and nothing that could go on from there.
         decimals = r",(\d{1,2}|\d{4,15})" if decimal_comma else r"\.(\d{1,15})"
@@ -66,7 +67,7 @@ class AmountReader:
         self._digits_in_doubt = re.compile(r"\((\d{1,3})\)")
         # What is whole under one way of writing and a fraction under the other.
         self._other_style = re.compile(
-            r"\d{1,3}[.,]\d{3}(?![\d.,]\d)" if decimal_comma else r"\d+,(?:\d{1,2}|\d{4,})(?![\d,])"
+            r"\d{1,3},\d{3}(?![\d.,]\d)" if decimal_comma else r"\d+,(?:\d{1,2}|\d{4,})(?![\d,])"
         )
 
     def read(
@@ -137,19 +138,16 @@ class AmountReader:
     def _in_other_style(self, reading: Reading, match: re.Match[str]) -> Number:
         """A number whose comma or point has two readings: the one used is reported."""
         as_point = plain_number(match[0].replace(",", "."))
-        as_group = plain_number(re.sub("[.,]", "", match[0]))
-        used, other = as_point, as_group
-        if self.decimal_comma and "." in match[0]:
-            used, other = as_group, as_point
+        as_group = plain_number(match[0].replace(",", ""))
         reading.doubt(
             "number-two-readings",
             match.start(),
             match.end(),
             f'"{match[0]}" has two readings',
-            f"{used.value:g} was used; the other reading is {other.value:g}",
+            f"{as_point.value:g} was used; the other reading is {as_group.value:g}",
             "write it without a thousands mark, or say in bench.md how numbers are written",
         )
-        return used
+        return as_point
 
     def _upper_or_doubt(self, written: Written, text: str, end: int) -> None:
         """What may stand between a number and its unit: (5), the end of a range, ±."""

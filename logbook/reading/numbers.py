@@ -12,8 +12,9 @@ from typing import NamedTuple
 _VULGAR = {
     "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5),
     "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8),
+    "half a": (1, 2), "half an": (1, 2), "a": (1, 1), "an": (1, 1),
 }  # fmt: skip
-VULGAR_SIGNS = "".join(_VULGAR)
+VULGAR_SIGNS = "".join(sign for sign in _VULGAR if len(sign) == 1 and not sign.isascii())
 
 
 def number_pattern(decimal_comma: bool) -> str:
@@ -79,7 +80,7 @@ def with_fraction(number: Number, numerator: int, denominator: int) -> Number:
 
 
 def vulgar_fraction(sign: str) -> Number:
-    """A number written as one sign: ½.
+    """A number written as one sign or in a word: ½, half a.
 
     >>> vulgar_fraction("½").value
     0.5

@@ -22,6 +22,7 @@ from logbook.reference import metals
 from logbook.source import Span
 
 WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+_SUPPLYING = frozenset({"added", "bought", "had", "rinsed", "washed", "stirred"})
 _SECOND_LOOKS = frozenset({"weighed", "measured", "got", "kept", "lost", "sampled"})
 _ARTICLE = re.compile(r"(?:the|them|it|this|that|these|those|both|everything)\b", re.I)
 
@@ -98,7 +99,8 @@ def check_readings(reading: Reading, draft: Draft) -> None:
     precious = any(symbols[c.metal].precious for c in draft.compositions)
     draft.portions = tuple(ounces_checked(portion, reading, precious) for portion in draft.portions)
     for portion in (*draft.portions, *draft.supplies):
-        solids_checked(portion, reading)
+        if draft.action.name in _SUPPLYING:
+            solids_checked(portion, reading)
         strengths_checked(portion, reading)
 
 
