@@ -7,11 +7,13 @@ filled in: a side stream that nobody measured leaves the balance open.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.products import is_product_of
 from logbook.calculation.results import Fate, MetalBalance, Role, Thing
-from logbook.calculation.sums import add_up, difference, ratio, zero
+from logbook.calculation.sums import add_up, difference, lowest, ratio, zero
+from logbook.model.amount import total
 
 COVERAGE = 2.0  # |U| within twice its standard uncertainty: the balance closes
 
@@ -50,7 +52,7 @@ def metal_balance(
     outlets = _outlets(metal, leaving)
     built_up = add_up("built-up head", "g", outlets.all)
     head, basis = _head(assayed, built_up, outlets)
-    unaccounted = difference("unaccounted", "g", assayed, built_up, "head − what came out")
+    unaccounted = _gap(assayed, built_up, outlets)
     closes = _closes(unaccounted)
     return MetalBalance(
         run=run,
@@ -112,9 +114,29 @@ def _head(assayed: Figure, built_up: Figure, outlets: Outlets) -> tuple[Figure, 
 
 
 def _recovery(metal: str, product: Figure, head: Figure, leaving: Iterable[Thing]) -> Figure:
-    if not any(thing.role is Role.PRODUCT for thing in leaving):
+    made = (thing for thing in leaving if thing.role is Role.PRODUCT)
+    if not any(is_product_of(thing.what, thing.contents, metal) for thing in made):
         return not_known("recovery", "g/g", f"the run made no product of {metal}")
     return ratio("recovery", "g/g", product, head, f"product / {head.name}")
+
+
+def _gap(assayed: Figure, built_up: Figure, outlets: Outlets) -> Figure:
+    """What is not accounted for; limits where something that came out was not measured.
+
+    Equation: with K the sum of what was measured and X what was not, U = H_a − K − X lies
+    between H_a − K − 2u − X_high and H_a − K + 2u − X_low, with u that of H_a − K.
+    """
+    gap = difference("unaccounted", "g", assayed, built_up, "head − what came out")
+    if gap.known or assayed.value is None:
+        return replace(gap, low=None, high=None)
+    parts = [part for way in outlets.all for part in way.terms or (way,)]
+    known = assayed.value - total([part.value for part in parts if part.value is not None])
+    open_parts = [part for part in parts if part.value is None]
+    tops = [part.high for part in open_parts]
+    bottom = None if None in tops else sum(top for top in tops if top is not None)
+    low = None if bottom is None else known.value - COVERAGE * known.u - bottom
+    high = known.value + COVERAGE * known.u - sum(map(lowest, open_parts))
+    return replace(gap, low=low, high=high)
 
 
 def _closes(unaccounted: Figure) -> str:

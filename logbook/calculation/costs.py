@@ -18,7 +18,6 @@ from logbook.model.book import Bench
 from logbook.model.entry import Entry
 from logbook.model.run import Run
 
-FROM_OUTSIDE = frozenset({"took", "bought", "had"})
 SPENT_IN_ALL = "money spent in all is left aside: what was noted lies inside it"
 NO_HOUR = "hours are not priced: bench.md gives no worth of an hour"
 
@@ -42,13 +41,13 @@ def lot_prices(by_origin: Iterable[Thing], currency: str) -> dict[str, Figure]:
         name = f"price of {_title(thing)}"
         parts = [prices[key] for key in thing.pooled_from if key in prices]
         first = thing.entries[0] if thing.entries else None
-        priced_here = first is not None and first.action in FROM_OUTSIDE and first.price is not None
+        priced_here = first is not None and first.action == "took" and first.price is not None
         if thing.part_of and not priced_here:
             if thing.part_of in prices and thing.share is not None:
                 prices[thing.key] = product(name, currency, prices[thing.part_of], thing.share)
         elif parts:
             prices[thing.key] = add_up(name, currency, parts)
-        elif first is not None and (priced_here or thing.role is Role.FEED):
+        elif first is not None and thing.role is Role.FEED:
             prices[thing.key] = _written_price(name, first, thing, currency)
     return prices
 

@@ -6,8 +6,9 @@ The words are common practice, no source. Nothing here weighs or counts.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
+from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding
 from logbook.model.amount import Dimension
 from logbook.reference import metal_words
@@ -65,6 +66,18 @@ def is_metal(words: str, metals: Iterable[str]) -> bool:
         return False
     named = metals_named(words)
     return bool(named & set(metals)) if named else bool(_words(words) & FORMS)
+
+
+def is_product_of(words: str, contents: Mapping[str, Figure], metal: str) -> bool:
+    """Whether a product is one of this metal, not one that only holds some of it.
+
+    Its words tell, or else the metal of which it holds the most.
+    """
+    named = metals_named(words)
+    if named:
+        return metal in named
+    known = {name: one.value.value for name, one in contents.items() if one.value is not None}
+    return not known or max(known, key=lambda name: known[name]) == metal
 
 
 def is_product(held: Holding, metals: Iterable[str]) -> bool:

@@ -97,7 +97,7 @@ def _cost(
     name = f"cost of {supply_in_words(portion)}"
     if supply_name(portion) in FREE and supply_name(portion) not in prices.bought:
         return zero(name, prices.currency, f"{supply_in_words(portion)} is counted as free")
-    if dimension is None:
+    if dimension is None or (not used.known and not lowest(used)):
         return not_known(name, prices.currency, used.why, used)
     price = prices.unit_price(portion, dimension, day)
     return product(name, prices.currency, used, price, "used × average price paid up to that day")

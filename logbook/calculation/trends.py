@@ -13,6 +13,7 @@ from datetime import date
 from math import sqrt
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.origins import Origins, maker, origins_of
 from logbook.calculation.results import (
     MetalBalance,
     MetalPoint,
@@ -27,7 +28,9 @@ from logbook.model.amount import Uncertain, total
 ALL = "all"
 
 
-def period_totals(runs: Mapping[str, RunFigures]) -> tuple[PeriodTotal, ...]:
+def period_totals(
+    runs: Mapping[str, RunFigures], things: Iterable[Thing]
+) -> tuple[PeriodTotal, ...]:
     """Totals by month, by year and over all, for each metal that a run made its aim."""
     import pandas as pd
 
@@ -40,9 +43,10 @@ def period_totals(runs: Mapping[str, RunFigures]) -> tuple[PeriodTotal, ...]:
     ]
     if not rows:
         return ()
+    origins = origins_of(things)
     groups = pd.DataFrame(rows).groupby(["period", "metal"], sort=True)["run"]
     return tuple(
-        _total(str(period), str(metal), [runs[str(name)] for name in names])
+        _total(str(period), str(metal), [runs[str(name)] for name in names], origins)
         for (period, metal), names in groups
     )
 
@@ -54,10 +58,10 @@ def _periods(figures: RunFigures) -> tuple[str, ...]:
     return f"{day.year:04}-{day.month:02}", f"{day.year:04}", ALL
 
 
-def _total(period: str, metal: str, runs: Sequence[RunFigures]) -> PeriodTotal:
+def _total(period: str, metal: str, runs: Sequence[RunFigures], origins: Origins) -> PeriodTotal:
     names = {figures.run.name for figures in runs}
-    head = _head(metal, runs, names)
-    product = _product(metal, runs, names)
+    head = _head(metal, runs, names, origins)
+    product = _product(metal, runs, names, origins)
     return PeriodTotal(
         period=period,
         metal=metal,
@@ -84,40 +88,36 @@ def _net(figures: Sequence[Figure]) -> Figure:
     return Figure("net", unit, total(known), words, terms)
 
 
-def _head(metal: str, runs: Sequence[RunFigures], names: set[str]) -> Figure:
+def _head(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:
     """What came into the period: assayed, or built up for a run that took nothing from it."""
     parts: list[Figure] = []
     for figures in runs:
-        outer = [thing for thing in figures.things_in if _maker(thing) not in names]
         balance = _balance(figures, metal)
-        whole = len(outer) == len(figures.things_in)
-        if balance is not None and whole:
-            parts.append(balance.head)
+        if balance is None or not (figures.things_in or figures.things_out):
             continue
-        parts.extend(thing.contents[metal] for thing in outer if metal in thing.contents)
+        makers = {maker(leaf) for thing in figures.things_in for leaf in origins.leaves(thing)}
+        if makers & names:
+            for thing in figures.things_in:
+                parts.extend(origins.from_outside(thing, names, metal))
+        else:
+            parts.append(balance.head)
     if not parts:
         return not_known("head", "g", f"no {metal} was written to go in")
     return add_up("head", "g", parts, "sum of what came in from outside the period")
 
 
-def _product(metal: str, runs: Sequence[RunFigures], names: set[str]) -> Figure:
+def _product(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:
     parts = [
         thing.contents[metal]
         for figures in runs
         for thing in figures.things_out
-        if thing.role is Role.PRODUCT and _user(thing) not in names and metal in thing.contents
+        if thing.role is Role.PRODUCT
+        and metal in thing.contents
+        and origins.user(thing) not in names
     ]
     if not parts:
         return zero("product", "g", f"no product of {metal}")
     return add_up("product", "g", parts, "sum of the products that stay")
-
-
-def _maker(thing: Thing) -> str:
-    return thing.made_by.run if thing.made_by is not None else ""
-
-
-def _user(thing: Thing) -> str:
-    return thing.used_by.run if thing.used_by is not None else ""
 
 
 def _balance(figures: RunFigures, metal: str) -> MetalBalance | None:
@@ -148,18 +148,19 @@ class _SoFar:
         return Uncertain.of(self.value, sqrt(max(self.variance, 0.0)), object())
 
 
-def metal_points(runs: Iterable[RunFigures]) -> tuple[MetalPoint, ...]:
+def metal_points(runs: Iterable[RunFigures], things: Iterable[Thing]) -> tuple[MetalPoint, ...]:
     """Fine metal made so far, after each run that made some, in order of day.
 
     A product that a later run takes in again is taken off there, so that it counts once.
     Products whose fineness is not known are left out, and `so_far` says how many.
     """
+    origins = origins_of(things)
     points: list[MetalPoint] = []
     sums: dict[str, _SoFar] = {}
     done = [figures for figures in runs if not figures.run.planned]
     for figures in sorted(done, key=lambda one: (str(_day(one) or "9"), one.run.name)):
         for metal in figures.run.metals:
-            point = _point(figures, metal, sums.setdefault(metal, _SoFar()))
+            point = _point(figures, metal, sums.setdefault(metal, _SoFar()), origins)
             if point is not None:
                 points.append(point)
     return tuple(points)
@@ -169,11 +170,12 @@ def _day(figures: RunFigures) -> date | None:
     return figures.end or figures.run.day
 
 
-def _point(figures: RunFigures, metal: str, so_far: _SoFar) -> MetalPoint | None:
+def _point(figures: RunFigures, metal: str, so_far: _SoFar, origins: Origins) -> MetalPoint | None:
     for thing in figures.things_in:
-        content = thing.contents.get(metal)
-        if thing.role is Role.PRODUCT and content is not None and content.value is not None:
-            so_far.add(content.value, -1.0)
+        for part in origins.leaves(thing) if thing.pooled_from else (thing,):
+            content = part.contents.get(metal)
+            if part.role is Role.PRODUCT and content is not None and content.value is not None:
+                so_far.add(content.value, -1.0)
     balance, day = _balance(figures, metal), _day(figures)
     made = any(thing.role is Role.PRODUCT for thing in figures.things_out)
     if balance is None or day is None or not made:

@@ -83,12 +83,20 @@ def test_a_gap_beyond_twice_its_doubt_does_not_close() -> None:
 
 
 def test_a_filter_that_nobody_measured_leaves_the_balance_open() -> None:
-    """An unmeasured side stream: U is not known, the reason names it, recovery stays."""
+    """An unmeasured side stream: U is not known, the reason names it, recovery stays.
+
+    By hand: no more than 292.946 − 278.202 − 0.3 g and twice its doubt is in it or missing.
+    """
     balance = balance_of(contacts(entry("kept", None, "filters", "F-21")))
     assert balance.closes == "unknown"
     assert not balance.unaccounted.known
     assert balance.why == "the silver in [F-21] was never measured"
-    assert balance.unaccounted.high == pytest.approx(292.946 - 278.202 - 0.3)
+    u_head = sqrt((0.71 * 0.03) ** 2 + (412.6 * 0.03) ** 2)
+    u_product = sqrt((0.995 * 0.03) ** 2 + (279.6 * 0.003) ** 2)
+    doubt_of_gap = sqrt(u_head**2 + u_product**2 + 0.0173**2)
+    expected = 292.946 - 278.202 - 0.3 + 2.0 * doubt_of_gap
+    assert balance.unaccounted.high == pytest.approx(expected)
+    assert balance.unaccounted.low is None
     assert value(balance.recovery) == pytest.approx(278.202 / 292.946)
 
 
@@ -194,6 +202,27 @@ def test_an_assayed_head_and_a_built_up_head_are_told_apart() -> None:
     assert 100.0 * value(balance.accountability) == pytest.approx(120.79, abs=0.005)
     assert -value(balance.unaccounted) == pytest.approx((60.3934911 - 50.0) * 1000.0, rel=1e-6)
     assert balance.closes == "no"
+
+
+def test_silver_that_a_palladium_product_holds_is_no_recovery_of_silver() -> None:
+    """Palladium sponge with 0.2 % silver is no product of silver, and no silver recovery."""
+    only = run(
+        "2026-01-01-a",
+        stage(
+            "Drop",
+            entry("took", g(10.0), "contacts", holds={"palladium": part(0.4), "silver": part(0.6)}),
+            entry("kept", g(7.9), "silver chloride", "CL", holds={"silver": part(0.75)}),
+            entry(
+                "got",
+                g(3.9),
+                "palladium sponge",
+                holds={"palladium": part(0.99), "silver": part(0.002)},
+            ),
+        ),
+        metals=("palladium", "silver"),
+    )
+    assert not balance_of(only, "silver").recovery.known
+    assert value(balance_of(only, "palladium").recovery) == pytest.approx(3.9 * 0.99 / 4.0)
 
 
 def test_silver_added_to_inquart_counts_as_head() -> None:

@@ -112,6 +112,7 @@ def test_an_unknown_amount_used_costs_at_least_nothing() -> None:
     only = dissolved("2026-03-15-a", acid(None))
     figures = work_out(book(only, supplies=ACID)).runs[only.name]
     assert not figures.cost.known
+    assert figures.cost.why == "how much nitric acid 0.68 g/g was used is not written"
 
 
 def test_the_doubt_of_a_volume_reaches_the_cost() -> None:
@@ -219,6 +220,18 @@ def test_a_draw_costs_its_share_of_the_lot() -> None:
     only = dissolved("2026-02-01-a", entry("took", g(100.0), "", source="LOT"))
     figures = work_out(book(only, supplies=lot)).runs[only.name]
     assert value(line(figures, "feed")) == pytest.approx(60.0)
+
+
+def test_the_rest_of_a_lot_costs_its_share_too() -> None:
+    """After a fifth of a lot of 300 was drawn, the rest costs 240."""
+    lot = page(
+        "supplies",
+        entry("bought", g(500.0), "sweeps", "LOT", cost=euros(300.0), on="2026-01-01"),
+    )
+    first = dissolved("2026-02-01-a", entry("took", g(100.0), "", source="LOT"))
+    rest = dissolved("2026-02-02-b", entry("took", None, "", "LOT"))
+    figures = work_out(book(first, rest, supplies=lot)).runs["2026-02-02-b"]
+    assert value(line(figures, "feed")) == pytest.approx(240.0)
 
 
 def test_money_in_another_currency_is_not_added() -> None:

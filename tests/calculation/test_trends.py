@@ -62,6 +62,44 @@ def test_metal_that_one_run_hands_to_another_counts_once() -> None:
     assert [value(point.so_far) for point in figures.points] == [48.0, pytest.approx(47.0)]
 
 
+def test_bars_poured_together_for_a_remelt_count_once() -> None:
+    """Two bars of 10 g and 20 g melted to one of 29 g: 29 g of product, 60 g scrap of half."""
+    first = melted("2026-01-05-a", 22.0, 10.0, label="A")
+    second = melted("2026-02-05-b", 44.0, 20.0, label="B")
+    took = entry("took", g(30.0), "bars", "A", "B", holds={"silver": part(1.0)})
+    got = entry("got", g(29.0), "silver bar", holds={"silver": part(1.0)})
+    figures = work_out(book(first, second, run("2026-03-05-c", stage("Melt", took, got))))
+    every = total(figures, "all")
+    assert value(every.head) == pytest.approx(33.0)
+    assert value(every.product) == pytest.approx(29.0)
+    assert value(figures.points[-1].so_far) == pytest.approx(29.0)
+
+
+def test_a_bag_filled_inside_the_period_is_no_head() -> None:
+    """Filters pooled from a run of January and taken in February are inside the year."""
+    fill = run(
+        "2026-01-05-a",
+        stage(
+            "Melt",
+            entry("took", g(100.0), "scrap", holds={"silver": part(0.5)}),
+            entry("kept", g(4.0), "filters", into="BAG", holds={"silver": part(0.25)}),
+            entry("got", g(48.0), "silver bar", holds={"silver": part(1.0)}),
+        ),
+    )
+    use = melted("2026-02-05-b", 0.0, 0.9, source="BAG")
+    figures = work_out(book(fill, use))
+    assert value(total(figures, "2026").head) == pytest.approx(50.0)
+    assert value(total(figures, "2026-02").head) == pytest.approx(1.0)
+    assert value(total(figures, "2026").product) == pytest.approx(48.9)
+
+
+def test_a_log_in_which_no_metal_moves_does_not_spoil_the_sums() -> None:
+    """A run that only notes hours or a price has no head, and none is asked of it."""
+    only = run("2026-01-09-w", stage("Store", worked(1.0)))
+    figures = work_out(book(melted("2026-01-05-a", 100.0, 48.0), only))
+    assert value(total(figures, "all").recovery) == pytest.approx(0.96)
+
+
 def test_a_product_of_unknown_fineness_is_left_out_of_the_points_and_told() -> None:
     """The line of fine metal goes on, and says how many runs are not in it."""
     unknown = run("2026-01-01-u", stage("Melt", entry("got", g(9.0), "silver bar")))
