@@ -139,6 +139,12 @@ class Holding:
             if left is not None:
                 self.estimates[dimension] = left[0] * part, left[1] * part * part
 
+    def settle(self, said: Holding) -> None:
+        """Take over what a stage says it got at a label where one of its steps left this."""
+        self.looks, self.said = self.looks + said.looks, self.said + said.said
+        self.entries, self.provisional = self.entries + said.entries, False
+        self.what, self.role = said.what or self.what, said.role
+
     def note_drawn(self, amount: Amount | None, part: float | None) -> None:
         """Keep count of what was drawn, by amount or by part of what was left."""
         if amount is not None and amount.base_value is not None:

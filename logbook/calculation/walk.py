@@ -150,7 +150,8 @@ class Walk:
             self.labels[label.name] = held if held.key else self.keep(held, label.name)
             return held
         if there.provisional and there.made_by == held.made_by:
-            return _settle(there, held)
+            there.settle(held)
+            return there
         if not adding and there.fate is not Fate.WASTE:
             self._say_again(label)
         self.pour(step, held, there)
@@ -297,11 +298,3 @@ def amounts_of(portion: Portion) -> list[Amount]:
     """The mass, volume or count written for a portion."""
     both = (portion.amount, portion.second)
     return [one for one in both if one is not None and one.dimension in COUNTED]
-
-
-def _settle(there: Holding, held: Holding) -> Holding:
-    """What a stage's step put at a label, once the stage says what it got there."""
-    there.looks, there.said = there.looks + held.looks, there.said + held.said
-    there.entries, there.provisional = there.entries + held.entries, False
-    there.what, there.role = held.what or there.what, held.role
-    return there
