@@ -28,17 +28,18 @@ def read_spot_test(
     with_ = _WITH.search(text[:head_end], start)
     outer = above[0] if above else None
     if with_ is not None:
-        thing = _without_labels(text[start : with_.start()])
+        thing = _thing(text[start : with_.start()])
         test = words_of(reading, with_.end(), head_end)
     elif outer is not None:
-        thing, test = _without_labels(text[start:head_end]), outer.test
+        thing, test = _thing(text[start:head_end]), outer.test
     else:
-        thing, test = "", _without_labels(text[start:head_end])
+        thing, test = "", words_of(reading, start, head_end)
     if not test and not seen:
         return None
     labels = labels_in(reading, start, head_end)
     return SpotTest(reading.span(start, end), thing, labels, test, seen, finding_of(seen))
 
 
-def _without_labels(words: str) -> str:
-    return " ".join(LABEL.sub(" ", words).split())
+def _thing(words: str) -> str:
+    """The thing in the writer's words; empty where nothing but its label is said."""
+    return " ".join(words.split()) if LABEL.sub("", words).strip() else ""

@@ -109,18 +109,25 @@ def reagent_named(words: str) -> str:
 @cache
 def finding_words() -> tuple[tuple[str, re.Pattern[str]], ...]:
     """Words by which the finding of a spot test is known, in the order they are looked for."""
-    order = ("unclear", "none", "faint", "strong")
     table = _lists()["findings"]
-    return tuple(
-        (name, re.compile(r"\b(?:" + "|".join(map(re.escape, table[name])) + r")\b", re.I))
-        for name in order
-    )
+
+    def words(name: str) -> str:
+        return "(?:" + "|".join(map(re.escape, table[name])) + ")"
+
+    none = rf"^{words('none')}\b|^{words('none_alone')}$"
+    patterns = {
+        "unclear": rf"\b{words('unclear')}\b",
+        "none": none,
+        "faint": rf"\b{words('faint')}\b",
+        "strong": rf"\b{words('strong')}\b",
+    }
+    return tuple((name, re.compile(pattern, re.I)) for name, pattern in patterns.items())
 
 
 def finding_of(seen: str) -> str:
     """What a spot test found, from the words for what was seen.
 
-    >>> finding_of("no cloud"), finding_of("faint purple"), finding_of("purple")
+    >>> finding_of("no cloud"), finding_of("faint purple"), finding_of("clear violet")
     ('none', 'faint', 'clear')
     """
     if not seen:
