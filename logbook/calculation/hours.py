@@ -139,6 +139,16 @@ def between(start: Mark, end: Mark) -> Figure:
 
     Equation: t = t_2 − t_1 [h]; u²(t) = 2 (0.5 min / √3)². Source: JCGM 100:2008, 4.3.7 for
     a rectangular half-minute, 5.1.2 for the difference (clause numbers from memory).
+
+    From 17:00 to 08:30 the next day are 15.5 h, give or take half a minute at either end:
+
+    >>> from logbook.source import SourceText
+    >>> log = SourceText("runs/a.md", "15 March 17:00 ... 16 March 08:30")
+    >>> evening = Mark(0, datetime(2026, 3, 15, 17, 0), Span(log, 0, 14))
+    >>> morning = Mark(0, datetime(2026, 3, 16, 8, 30), Span(log, 19, 33))
+    >>> night = between(evening, morning)
+    >>> night.value.value, round(night.value.u, 4)
+    (15.5, 0.0068)
     """
     hours = (end.moment - start.moment).total_seconds() / 3600.0
     first = Uncertain.of(0.0, CLOCK_U, start.span)

@@ -347,6 +347,30 @@ def test_runs_that_wait_for_one_another_are_read_all_the_same() -> None:
     assert codes(figures) == ["label-unknown"]
 
 
+def test_what_a_step_poured_into_a_jar_is_what_the_stage_got_there() -> None:
+    """`filtered into [B]` and `got 1.4 L solution [B]` are one filling of one jar."""
+    figures = work_out(
+        book(
+            run(
+                "2026-01-10-a",
+                stage(
+                    "Filter",
+                    entry("took", g(100.0), "scrap"),
+                    entry("filtered", into="B"),
+                    entry("got", litres(1.4), "solution", "B"),
+                ),
+                stage("Cement", entry("got", g(60.0), "silver powder")),
+            )
+        )
+    )
+    jar = thing(figures, "B")
+    assert jar.pooled_from == ()
+    assert jar.volume.value is not None
+    assert jar.volume.value.value == 1.4
+    assert jar.used_by == StageKey("2026-01-10-a", 1)
+    assert codes(figures) == []
+
+
 # Waste and losses
 
 
