@@ -9,8 +9,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from queue import Queue
-from threading import Timer
+from queue import Empty, Queue
 from time import monotonic, sleep
 from urllib.error import HTTPError
 from urllib.request import ProxyHandler, build_opener
@@ -28,7 +27,7 @@ from watchdog.events import (
 )
 
 from logbook.build import PourOptions, PourReport
-from logbook.tend import Noting, pour_and_say, wait_for_quiet
+from logbook.tend import QUIET, Noting, pour_and_say, wait_for_quiet
 from logbook.writing.site_folder import SiteError
 from tests.conftest import CLEAN_LOG, Program, environment, tree
 
@@ -61,16 +60,30 @@ def test_a_burst_of_events_is_one_change() -> None:
     assert changes.empty()
 
 
+class Told(Queue[str]):
+    """A queue that answers as it was told to, None being silence, and notes how long each waits."""
+
+    def __init__(self, *answers: str | None) -> None:
+        super().__init__()
+        self.answers = list(answers)
+        self.waits: list[float | None] = []
+
+    def get(self, block: bool = True, timeout: float | None = None) -> str:
+        """The next answer."""
+        self.waits.append(timeout)
+        answer = self.answers.pop(0)
+        if answer is None:
+            raise Empty
+        return answer
+
+
 def test_an_event_in_the_quiet_prolongs_it() -> None:
-    """A save in slow chunks is not poured half-way: each event starts the wait anew."""
-    changes: Queue[str] = Queue()
-    changes.put(LOG)
-    for late in (0.1, 0.2, 0.3):
-        Timer(late, changes.put, [LOG]).start()
-    began = monotonic()
-    wait_for_quiet(changes, quiet=0.2)
-    assert monotonic() - began >= 0.45
-    assert changes.empty()
+    """A save in slow chunks is not poured half-way: each event starts the quiet anew."""
+    changes = Told(None, LOG, LOG, LOG, None)
+    wait_for_quiet(changes, quiet=0.08, wake=1.0)
+    assert changes.answers == []
+    assert changes.waits == [1.0, 1.0, 0.08, 0.08, 0.08]
+    assert QUIET == 0.08
 
 
 @pytest.mark.parametrize(
