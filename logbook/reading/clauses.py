@@ -19,9 +19,12 @@ from logbook.reading.labels import ONLY_LABELS, labels_in
 from logbook.reading.things import STRENGTHS, ThingReader, read_composition, words_of
 from logbook.reading.vocabulary import SMALL_NUMBERS, vessel_pattern
 
+_OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "in", "as", "each")
+# Every alternative begins with a plain letter or sign, so that the engine can skip to the next
+# place where one may stand; the look behind it comes after that letter.
 _MARKS = re.compile(
-    r"\[[^\[\]\n]+\]|[,;](?=\s|$)|(?<![\w-])"
-    r"(?:would\s+cost|at|for|with|into|from|by|on|until|in|as|each)(?![\w-])"
+    r"\[[^\[\]\n]+\]|[,;](?=\s|$)|w(?<![\w-]w)ould\s+cost(?![\w-])|"
+    + "|".join(rf"{word[0]}(?<![\w-]{word[0]}){word[1:]}(?![\w-])" for word in _OPENERS)
 )
 _MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
 _GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
