@@ -78,10 +78,22 @@ def _gaps(balances: Iterable[MetalBalance]) -> list[str]:
 def _earned(figures: RunFigures) -> str:
     hourly = figures.net_per_hour
     if hourly.value is not None:
-        kept = "left" if hourly.value.value >= 0 else "cost"
         money = known_text(hourly).replace("−", "").removesuffix("/h")
-        return f"an hour at the bench {kept} {money}"
+        gained = hourly.value.value >= 0
+        if not _hours_counted(figures):
+            return f"an hour at the bench {'left' if gained else 'cost'} {money}"
+        if gained:
+            return f"an hour at the bench left {money} over what it is counted at"
+        return f"an hour at the bench fell {money} short of what it is counted at"
     return f"what an hour earned is not known, because {_why(hourly)}"
+
+
+def _hours_counted(figures: RunFigures) -> bool:
+    """Whether the hours themselves are among the costs, at what bench.md says they are worth."""
+    return any(
+        line.kind == "labour" and line.amount.value is not None and line.amount.value.value > 0
+        for line in figures.costs
+    )
 
 
 def _why(figure: Figure) -> str:
