@@ -17,7 +17,11 @@ from logbook.reading.vocabulary import metal_named
 from logbook.reference import metal_words
 from logbook.source import Span
 
-_FACT = re.compile(r"[ \t]*([^\W\d_][\w -]{0,30}?)[ \t]*:[ \t]+(\S.*?)[ \t]*(?:\r?\n|\r|$)")
+_FACT = re.compile(r"[ \t]*([^\W\d_][\w -]{0,30}?)[ \t]*:(?:[ \t]+(\S.*?))?[ \t]*(?:\r?\n|\r|$)")
+KNOWN_WORDS = frozenset(
+    {"date", "day", "metal", "metals", "status", "continues", "like", "public", "marks", "numbers"}
+    | {"title", "keeper", "currency", "hour", "tariff", "electricity"}
+)
 _STATUSES: Mapping[str, Status] = {
     "planned": Status.PLANNED,
     "plan": Status.PLANNED,
@@ -33,13 +37,16 @@ _STATUSES: Mapping[str, Status] = {
 
 
 def read_facts(reading: Reading, words: Span) -> tuple[tuple[Fact, ...], int]:
-    """The facts at the start of a paragraph, and where they end."""
+    """The facts at the start of a paragraph, and where they end; one without a value is none."""
     facts: list[Fact] = []
     position = words.start
     text = reading.source.text
     while match := _FACT.match(text, position, words.end):
-        span = reading.span(match.start(2), match.end(2))
-        facts.append(Fact(span, match[1], match[2]))
+        if match[2]:
+            span = reading.span(match.start(2), match.end(2))
+            facts.append(Fact(span, match[1], match[2]))
+        elif match[1].lower() not in KNOWN_WORDS:
+            break  # prose that ends in a colon; a known word waits for its value
         position = match.end()
     return tuple(facts), min(position, words.end)
 

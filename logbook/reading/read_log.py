@@ -13,7 +13,15 @@ from logbook.model.run import Fact, Run, Stage
 from logbook.reading.blocks import Block, BlockKind, blocks_of
 from logbook.reading.body import read_body
 from logbook.reading.context import Reading
-from logbook.reading.facts import fact, read_facts, run_day, run_metals, run_status, writes_comma
+from logbook.reading.facts import (
+    KNOWN_WORDS,
+    fact,
+    read_facts,
+    run_day,
+    run_metals,
+    run_status,
+    writes_comma,
+)
 from logbook.reading.stages import read_heading
 from logbook.source import SourceText, Span
 
@@ -55,9 +63,10 @@ def head_of(reading: Reading, blocks: list[Block]) -> tuple[str, tuple[Fact, ...
     facts: list[Fact] = []
     while blocks and blocks[0].kind is BlockKind.PARAGRAPH:
         found, end = read_facts(reading, blocks[0].words)
-        facts += found
-        if not found:
+        # A later paragraph may begin "Idea: ...", and is prose unless the word is one of ours.
+        if not found or (facts and found[0].word.lower() not in KNOWN_WORDS):
             break
+        facts += found
         if reading.source.text[end : blocks[0].words.end].strip():
             left = Span(reading.source, end, blocks[0].words.end)
             blocks = [Block(BlockKind.PARAGRAPH, left, left), *blocks[1:]]
