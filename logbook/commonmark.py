@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 from html import escape
 
 from markdown_it import MarkdownIt
@@ -15,14 +16,31 @@ from markdown_it.token import Token
 
 _LABEL = re.compile(r"\[([^\[\]\n]+)\]")
 _RULES_OFF = ["reference", "html_block"]
-_BLOCKS = MarkdownIt("commonmark", {"html": False}).disable(_RULES_OFF)
-_BLOCKS.core.ruler.enableOnly(["normalize", "block"])
+# What must stand somewhere in a text for a rule to find anything in it. Most logs have none of
+# it, and the parser asks every rule at every line.
+_FENCE = re.compile(r"```|~~~")
+_DRAWN_LINE = re.compile(r"[-=*_][ \t]*(?:[\r\n]|\Z)")
 _PROSE = MarkdownIt("commonmark", {"html": False}).disable([*_RULES_OFF, "html_inline"])
 
 
 def block_tokens(text: str) -> list[Token]:
     """The block tokens of a text; each opening token has its range of lines in `map`."""
-    return _BLOCKS.parse(text)
+    fences = _FENCE.search(text) is not None
+    return _blocks_parser(fences, ">" in text, _DRAWN_LINE.search(text) is not None).parse(text)
+
+
+@cache
+def _blocks_parser(fences: bool, quotations: bool, drawn_lines: bool) -> MarkdownIt:
+    """The parser of blocks without the rules that a text gives nothing to do."""
+    parser = MarkdownIt("commonmark", {"html": False}).disable(_RULES_OFF)
+    parser.core.ruler.enableOnly(["normalize", "block"])
+    if not fences:
+        parser.disable("fence")
+    if not quotations:
+        parser.disable("blockquote")
+    if not drawn_lines:  # neither a rule across the page nor a heading that is underlined
+        parser.disable(["hr", "lheading"])
+    return parser
 
 
 def prose_html(markdown: str, label_links: Mapping[str, str]) -> str:
