@@ -37,6 +37,7 @@ from logbook.units import Unit, currencies, two_word_starts, units_by_word
 _WORD = re.compile(r"\s*([A-Za-z]+)")
 _SAID = r"(?:hour|day|week|litre|liter|gram|kilo|pound|gallon|teaspoon|tablespoon|cup)"
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
+_OVERNIGHT = re.compile(r"over[- ]?night\b", re.I)
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
 
 
@@ -264,10 +265,10 @@ def _unknown_words() -> re.Pattern[str]:
 def unknown_amount(reading: Reading, start: int, end: int) -> tuple[Amount, int] | None:
     """`some`, `a pinch of`, `overnight`: something was used, and nobody knows how much."""
     text = reading.text
-    if text.startswith("overnight", start):
-        span = Span(reading.source, start, start + 9)
+    if night := _OVERNIGHT.match(text, start, end):
+        span = Span(reading.source, start, night.end())
         note = "overnight: no times were written on both sides of it"
-        return Amount(span, Dimension.TIME, "h", None, None, note=note), start + 9
+        return Amount(span, Dimension.TIME, "h", None, None, note=note), night.end()
     match = _unknown_words().match(text, start, end)
     if match is None:
         return None

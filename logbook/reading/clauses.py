@@ -10,14 +10,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Price
+from logbook.model.entry import Composition, Price
 from logbook.reading.amounts import amount_reader
 from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
 from logbook.reading.labels import ONLY_LABELS, labels_in
 from logbook.reading.things import STRENGTHS, ThingReader, read_composition, words_of
-from logbook.reading.vocabulary import SMALL_NUMBERS, vessel_pattern
+from logbook.reading.vocabulary import SMALL_NUMBERS, action_words, metal_named, vessel_pattern
 
 _OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "in", "as", "each")
 # Every alternative begins with a plain letter or sign, so that the engine can skip to the next
@@ -26,9 +26,10 @@ _MARKS = re.compile(
     r"\[[^\[\]\n]+\]|[,;](?=\s|$)|w(?<![\w-]w)ould\s+cost(?![\w-])|"
     + "|".join(rf"{word[0]}(?<![\w-]{word[0]}){word[1:]}(?![\w-])" for word in _OPENERS)
 )
-_MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
+MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
 _GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
 _RATIO = re.compile(r"\d+(?:\.\d+)?(?:\s?:\s?\d+(?:\.\d+)?)+$")
+_BEGINS_AMOUNT = re.compile(r"[\d~≈½¼¾$€£]|(?:about|approx|around|roughly|pH)\b")
 _REPEATS = re.compile(r"(\d+)\s?(?:times|x|×)(?!\w)|(twice|once|three times)\b", re.I)
 _TIMES_SAID = {"once": 1, "twice": 2, "three times": 3}
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
@@ -87,19 +88,41 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if composition := read_composition(reading, start, end):
         draft.compositions.append(composition[0])
         return
-    if moisture := _MOISTURE.match(text, start, end):
-        word = moisture[1].lower()
-        draft.moisture = "damp" if word == "moist" else word
+    if moisture := MOISTURE.match(text, start, end):
+        draft.moisture = moisture_named(moisture)
     elif _GIFT.match(text, start, end):
         draft.price = _free(reading, start, end)
     elif _RATIO.match(text[start:end]):
         draft.parts = tuple(float(part) for part in text[start:end].split(":"))
     elif repeats := _REPEATS.match(text, start, end):
         _repeat(draft, repeats)
-    elif first.isdigit() or first in "~≈½¼¾$€£" or text.startswith(("about", "pH"), start):
+    elif _BEGINS_AMOUNT.match(text, start, end):
         _amount_clause(reading, draft, start, end)
     else:
+        _second_action_checked(reading, start, end)
         _remark(reading, draft, "", start, end)
+
+
+def _second_action_checked(reading: Reading, start: int, end: int) -> None:
+    """A second action in one entry that would move something is not counted: say so."""
+    word = reading.text[start:end].split(" ", 1)[0].lower()
+    action, _ = action_words().get(word, (None, False))
+    if action is None or action.reads != "thing":
+        return
+    reading.doubt(
+        "second-action",
+        start,
+        end,
+        f'a second action, "{word}", stands in the same entry',
+        "a remark: nothing in it is counted",
+        f'put it on a line of its own: "- {reading.text[start:end].strip()}"',
+    )
+
+
+def moisture_named(match: re.Match[str]) -> str:
+    """Damp, wet or dry, from the word the writer used."""
+    word = match[1].lower()
+    return "damp" if word == "moist" else word
 
 
 def _free(reading: Reading, start: int, end: int) -> Price:
@@ -263,9 +286,19 @@ def times_said(draft: Draft, reading: Reading, start: int, end: int) -> int:
 
 
 def with_strength(draft: Draft) -> None:
-    """Give a strength that stood in its own clause to the thing it belongs to."""
+    """Give a strength that stood in its own clause to the thing it belongs to.
+
+    A per cent of a thing that is named for one metal says how fine it is.
+    """
     if draft.strength is None:
         return
+    if len(draft.portions) == 1 and not draft.portions[0].reagent:
+        named = {metal_named(word) for word in draft.portions[0].what.split()} - {None}
+        metal = named.pop() if len(named) == 1 else None
+        if metal is not None and draft.strength.dimension is Dimension.FRACTION:
+            composition = Composition(draft.strength.span, metal, draft.strength)
+            draft.compositions.append(composition)
+            return
     if len(draft.portions) == 1 and draft.portions[0].strength is None:
         draft.portions = (replace(draft.portions[0], strength=draft.strength),)
     elif draft.supplies and draft.supplies[-1].strength is None:

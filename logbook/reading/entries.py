@@ -17,7 +17,7 @@ from logbook.reading.draft import Draft
 from logbook.reading.heads import HEADS
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import WORD
-from logbook.reading.vocabulary import action_words
+from logbook.reading.vocabulary import action_words, metal_named, reagent_named
 from logbook.source import Span
 
 _JOINT = re.compile(r"[\s:,–-]+")
@@ -94,6 +94,11 @@ def _mistyped_action(word: str) -> str | None:
     return next(known, None)
 
 
+def _names_a_supply(text: str) -> bool:
+    """Whether a reagent or a metal is named anywhere in some words."""
+    return bool(reagent_named(text)) or any(metal_named(word) for word in WORD.findall(text))
+
+
 def _asked_about(reading: Reading, words: Span, word: re.Match[str] | None, position: int) -> None:
     """Say once where a list item looks like an entry that was meant to count."""
     text = words.text
@@ -102,9 +107,9 @@ def _asked_about(reading: Reading, words: Span, word: re.Match[str] | None, posi
     known = action_words()
     near = _mistyped_action(word[0].lower()) if word else None
     others = [found[0] for found in WORD.finditer(text) if found[0].lower() in known]
-    if near is None and not others:
+    suggestion = near or (others[0].lower() if others else "added")
+    if near is None and not others and not _names_a_supply(text):
         return
-    suggestion = near or others[0].lower()
     start, end = (word.start(), word.end()) if word else (position, words.end)
     reading.doubt(
         "entry-not-read",

@@ -12,6 +12,7 @@ from logbook.source import Span
 
 _WORD = re.compile(r"[^\W_]+(?:-[^\W_]+)*")
 _SPLIT = re.compile(r"\s*,\s+|\s+[–—-]\s+|\s*:\s+")
+_LAST_WORDS = re.compile(r"\s(?=\d[^,]*$)")
 _BETWEEN = frozenset({"and", "then", "or"})
 _LONGEST = 3
 
@@ -56,7 +57,19 @@ def read_heading(reading: Reading, words: Span) -> tuple[str, tuple[str, ...], b
             rest = text[when.span.end : words.end]
             title = text[words.start : joint.start()] + rest
             break
+    else:
+        when, title = _date_at_end(reading, words)
     title = " ".join(title.split())
     kinds = kinds_named(title)
     trial = any(stage_kinds()[kind].trial for kind in kinds)
     return title, kinds, trial, when
+
+
+def _date_at_end(reading: Reading, words: Span) -> tuple[When | None, str]:
+    """A date that ends a heading without a comma before it: "Melt 2 February"."""
+    text = reading.source.text
+    for gap in _LAST_WORDS.finditer(text, words.start, words.end):
+        when = read_when(reading, gap.end(), words.end)
+        if when is not None and when.span.end == words.end:
+            return when, text[words.start : gap.start()]
+    return None, words.text

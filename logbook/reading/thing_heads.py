@@ -13,7 +13,7 @@ from dataclasses import replace
 from logbook.model.amount import Dimension
 from logbook.model.entry import Portion, Price
 from logbook.reading.checks import ounces_checked, said_twice, solids_checked, strengths_checked
-from logbook.reading.clauses import read_clause, segments, with_strength
+from logbook.reading.clauses import MOISTURE, moisture_named, read_clause, segments, with_strength
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
 from logbook.reading.things import ThingReader, mixture, times
@@ -22,6 +22,7 @@ from logbook.reference import metals
 from logbook.source import Span
 
 WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+_WEIGHED = re.compile(r"\d\s?(?:g|kg|mg|mL|ml|L|l|oz|ozt|dwt|lb|gal)\b")
 _SUPPLYING = frozenset({"added", "bought", "had", "rinsed", "washed", "stirred"})
 _SECOND_LOOKS = frozenset({"weighed", "measured", "got", "kept", "lost", "sampled"})
 _ARTICLE = re.compile(r"(?:the|them|it|this|that|these|those|both|everything)\b", re.I)
@@ -50,6 +51,8 @@ def keep_remarks(reading: Reading, draft: Draft) -> None:
             if again is not None:
                 draft.portions = (again,)
                 continue
+        if not draft.moisture and (said := MOISTURE.fullmatch(text, start, end)):
+            draft.moisture = moisture_named(said)
         draft.remarks.append(" ".join(text[start:end].split()))
 
 
@@ -57,7 +60,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     """Read the things of the head, with everything the clauses said about them."""
     if start < end:
         reader = ThingReader(reading, draft.scale)
-        draft.portions = reader.portions(start, end)
+        draft.portions = tuple(_moist(draft, one) for one in reader.portions(start, end))
         draft.compositions[:0] = reader.compositions
         for first, last in reader.loose:
             read_clause(reading, draft, ",", first, last)
@@ -72,6 +75,16 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     keep_remarks(reading, draft)
     draft.portions = tuple(_multiplied(draft, portion) for portion in draft.portions)
     check_readings(reading, draft)
+
+
+def _moist(draft: Draft, portion: Portion) -> Portion:
+    """A thing that is named damp, wet or dry: "288 g damp cement silver"."""
+    said = MOISTURE.match(portion.what)
+    if said is None or portion.reagent:
+        return portion
+    draft.moisture = draft.moisture or moisture_named(said)
+    alone = said.end() == len(portion.what)
+    return replace(portion, what="") if alone else portion
 
 
 def _multiplied(draft: Draft, portion: Portion) -> Portion:
@@ -110,6 +123,8 @@ def thing_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     text = reading.text
     first = WORD.match(text, start, end)
     if first and is_prose(first[0].lower()):
+        if weighed := _WEIGHED.search(text, start, end):
+            _no_thing(reading, draft, reading.span(start, weighed.end()), "in words of prose")
         return False
     read_things(reading, draft, start, end)
     if draft.action.name in _MONEY_HEADS:

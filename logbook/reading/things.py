@@ -69,13 +69,14 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     if not text[start : start + 1].isdigit():
         return None
     found = reader.read(reading, start, end)
-    if found is None or found[0].dimension is not Dimension.FRACTION:
-        return None
-    following = _NEXT_WORD.match(text, found[1], end)
+    following = _NEXT_WORD.match(text, found[1], end) if found else None
     metal = metal_named(following[1]) if following else None
-    if following is None or metal is None:
+    if found is None or following is None or metal is None:
         return None
-    return Composition(reading.span(start, following.end()), metal, found[0]), following.end()
+    amount = _as_mark(metal, found[0])
+    if amount.dimension is not Dimension.FRACTION:
+        return None
+    return Composition(reading.span(start, following.end()), metal, amount), following.end()
 
 
 def _as_mark(metal: str, amount: Amount) -> Amount:
@@ -139,10 +140,33 @@ class ThingReader:
             amount, start = found
         if filler := _FILLER.match(text, start, end):
             start = filler.end()
-        return self._named(first, start, end, amount, share)
+        strength = None
+        if amount is not None and text[start : start + 1].isdigit():
+            strength, start = self._before_name(start, end)
+        return self._named(first, start, end, amount, share, strength)
+
+    def _before_name(self, start: int, end: int) -> tuple[Amount | None, int]:
+        """What stands before a name: the strength of an acid, or how fine a thing is."""
+        reading = self.reading
+        if composition := read_composition(reading, start, end):
+            self.compositions.append(composition[0])
+            return None, composition[0].amount.span.end
+        found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+        if found is None or found[0].dimension not in STRENGTHS:
+            return None, start
+        if found[0].unit == "kt":  # karat is said of gold alone
+            self.compositions.append(Composition(found[0].span, "gold", found[0]))
+            return None, found[1]
+        return found
 
     def _named(
-        self, first: int, start: int, end: int, amount: Amount | None, share: float | None
+        self,
+        first: int,
+        start: int,
+        end: int,
+        amount: Amount | None,
+        share: float | None,
+        before: Amount | None = None,
     ) -> Portion:
         reading = self.reading
         labels = labels_in(reading, start, end) if "[" in reading.text[start:end] else ()
@@ -162,7 +186,7 @@ class ThingReader:
             what.removeprefix("a ").removeprefix("an "),
             labels,
             share,
-            strength,
+            before or strength,
             reagent_named(what) if what else "",
         )
 
