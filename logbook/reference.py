@@ -47,7 +47,8 @@ class StageKind:
     """A kind of stage of stages.toml.
 
     A wet stage leaves its charge standing where nothing was got from it; a separation
-    conserves total mass; a trial counts in cost and hours and is shown apart.
+    conserves total mass; a trial counts in cost and hours and is shown apart. Where a stage
+    stands by, the charge of the stage before does not go in by itself.
     """
 
     name: str
@@ -55,6 +56,7 @@ class StageKind:
     wet: bool
     separation: bool
     trial: bool
+    stands_by: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +152,7 @@ def stage_kinds() -> Mapping[str, StageKind]:
             row.get("wet", False),
             row.get("separation", False),
             row.get("trial", False),
+            row.get("stands_by", False),
         )
         for row in load("stages.toml")["stage"]
     }

@@ -21,6 +21,8 @@ from logbook.reference import stage_kinds
 
 MOVES = frozenset({"took", "added", "got", "kept", "lost", "discarded", "left"})
 FINISHING = frozenset({"kept", "discarded"})
+GIVES = frozenset({"got", "kept", "discarded"})
+WASTE = "treat waste"
 
 
 @dataclass(slots=True)
@@ -58,6 +60,29 @@ class OpenStage:
         kinds = stage_kinds()
         return any(kinds[kind].wet for kind in self.stage.kinds if kind in kinds)
 
+    @property
+    def stands_by(self) -> bool:
+        """Whether the charge stays where it is while something else is seen to."""
+        kinds = stage_kinds()
+        named = [kinds[kind].stands_by for kind in self.stage.kinds if kind in kinds]
+        return bool(named) and all(named) and not self.takes
+
+    @property
+    def treats_waste(self) -> bool:
+        """Whether the stage is about waste, which is a charge of its own."""
+        return WASTE in self.stage.kinds
+
+    def gives(self, held: Holding) -> bool:
+        """Whether the stage says what became of just this thing, by its label or its words."""
+        return any(
+            held.label in {label.name for label in portion.labels}
+            if held.label and portion.labels
+            else bool(held.what) and portion.what.lower() == held.what.lower()
+            for entry in self.stage.entries
+            if entry.action in GIVES
+            for portion in entry.portions
+        )
+
 
 @dataclass(slots=True)
 class OpenRun:
@@ -66,7 +91,6 @@ class OpenRun:
     run: Run
     waiting: list[Holding] = field(default_factory=list)
     stage: OpenStage | None = None
-    made: list[Holding] = field(default_factory=list)  # all that its stages got
 
 
 def takes(stage: Stage) -> bool:
@@ -90,13 +114,37 @@ def open_stage(walk: Walk, work: OpenRun, key: StageKey, stage: Stage, day: date
     if not opened.moves:
         opened.passed = waiting
     elif not opened.takes:
-        opened.charge = waiting
-        for held in waiting:
+        opened.charge = [held for held in waiting if _goes_in(work.run, opened, held, waiting)]
+        opened.passed = [held for held in waiting if held not in opened.charge]
+        for held in opened.charge:
             enter(walk, opened, held)
     elif stage.trial:
         opened.passed = waiting
     else:
         opened.behind = waiting
+
+
+def _goes_in(run: Run, opened: OpenStage, held: Holding, waiting: list[Holding]) -> bool:
+    """Whether a charge goes into a stage without a `took`, or stands by.
+
+    Waste that was treated goes on to more treatment of waste, and elsewhere only where
+    nothing else waits. What is stored, tested or treated as waste is not the charge, unless
+    the stage says so.
+    """
+    treated = _is_treated_waste(run, held)
+    if not opened.stands_by:
+        return not treated or all(_is_treated_waste(run, other) for other in waiting)
+    if opened.gives(held) or (treated and opened.treats_waste):
+        return True
+    gets = any(entry.action == "got" for entry in opened.stage.entries)
+    return gets and not held.label and not opened.treats_waste
+
+
+def _is_treated_waste(run: Run, held: Holding) -> bool:
+    maker = held.made_by
+    if maker is None or maker.run != run.name:
+        return False
+    return WASTE in run.stages[maker.index].kinds
 
 
 def close_stage(walk: Walk, work: OpenRun, following: Stage | None) -> None:
@@ -112,10 +160,10 @@ def close_stage(walk: Walk, work: OpenRun, following: Stage | None) -> None:
         work.waiting = closed.passed
         return
     result = closed.got or _what_it_held(walk, work, closed, following)
-    _look_again(walk, closed, result)
-    _tie_samples(closed, result)
-    work.made.extend(closed.got)
-    work.waiting = closed.passed if closed.stage.trial and closed.takes else result
+    seen = result or ([] if closed.takes else closed.passed)
+    _look_again(walk, closed, seen)
+    _tie_samples(closed, seen)
+    work.waiting = closed.passed if closed.stage.trial and closed.takes else result + closed.passed
 
 
 def _tie_samples(closed: OpenStage, result: list[Holding]) -> None:
