@@ -133,6 +133,16 @@ def reagent_words() -> Mapping[str, str]:
 
 
 @cache
+def vocabularies() -> Mapping[str, frozenset[str]]:
+    """The words of words.toml, in lower case, by the vocabulary they belong to.
+
+    >>> "button" in vocabularies()["form"], "slag" in vocabularies()["not_metal"]
+    (True, True)
+    """
+    return {row["name"]: frozenset(row["words"]) for row in load("words.toml")["vocabulary"]}
+
+
+@cache
 def marks() -> Mapping[tuple[str, int], float]:
     """The fineness that each mark of marks.toml promises, by metal and mark.
 

@@ -11,11 +11,12 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from logbook.calculation.holdings import Holding, Look, Statement
-from logbook.calculation.products import is_product
+from logbook.calculation.products import is_liquid, is_product
 from logbook.calculation.results import Role, StageKey
 from logbook.calculation.walk import Walk
 from logbook.findings import Weight
-from logbook.model.entry import Entry
+from logbook.model.amount import Dimension
+from logbook.model.entry import Entry, Portion
 from logbook.model.run import Run, Stage
 from logbook.reference import stage_kinds
 
@@ -40,6 +41,7 @@ class OpenStage:
     got: list[Holding] = field(default_factory=list)
     passed: list[Holding] = field(default_factory=list)  # stood by, or goes round a trial
     behind: list[Holding] = field(default_factory=list)  # left where it was by a `took`
+    put_aside: list[Holding] = field(default_factory=list)  # kept or discarded
     samples: list[Holding] = field(default_factory=list)  # of the charge
     looks: list[Look] = field(default_factory=list)
     said: list[Statement] = field(default_factory=list)
@@ -176,15 +178,54 @@ def _what_it_held(
     walk: Walk, work: OpenRun, closed: OpenStage, following: Stage | None
 ) -> list[Holding]:
     """What stands in a stage that got nothing, as a thing that nobody measured."""
-    stays = following is None or takes(following)
-    finished = not closed.wet and any(one.action in FINISHING for one in closed.stage.entries)
-    if not closed.held or (stays and finished):
+    if not closed.held:
         return []
     stage = closed.stage.title or "the first stage"
+    stays = following is None or takes(following)
+    if stays and _is_finished(closed):
+        note = f"taken to be all that {stage} left: nothing was got from it"
+        for held in closed.put_aside:
+            held.notes.append(note)
+        return []
     pot = Holding("", "", f"charge of {stage}", Role.CHARGE, closed.key, closed.day)
     if stays:
         pot.notes.append(f"taken to stand where {stage} left it: nothing was got from it")
     return [walk.keep_loose(work.run.name, pot)]
+
+
+def _is_finished(closed: OpenStage) -> bool:
+    """Whether a stage that got nothing left nothing standing either.
+
+    A dry stage did once it kept or discarded something. A wet one did where all that went
+    in had a label, and its liquid was thrown away: then what went in as a liquid is gone,
+    and what was leached is what it kept.
+    """
+    if not closed.wet:
+        return any(one.action in FINISHING for one in closed.stage.entries)
+    feed = [held for held in closed.held if held.role is not Role.ADDITION]
+    if not feed or not all(held.label for held in feed):
+        return False
+    gone = [one for one in closed.stage.entries if one.action == "discarded"]
+    kept = [one for one in closed.stage.entries if one.action == "kept"]
+    poured_off = any(_is_liquid(portion) for entry in gone for portion in entry.portions)
+    weighed = any(_is_weighed(portion) for entry in kept for portion in entry.portions)
+    return poured_off and (weighed or all(_was_liquid(held) for held in feed))
+
+
+def _is_liquid(portion: Portion) -> bool:
+    amount = portion.amount
+    return is_liquid(
+        portion.what, poured=amount is not None and amount.dimension is Dimension.VOLUME
+    )
+
+
+def _is_weighed(portion: Portion) -> bool:
+    amount = portion.amount
+    return amount is not None and amount.dimension is Dimension.MASS
+
+
+def _was_liquid(held: Holding) -> bool:
+    return is_liquid(held.what, poured=held.held(Dimension.VOLUME) is not None)
 
 
 def _look_again(walk: Walk, closed: OpenStage, result: list[Holding]) -> None:

@@ -25,6 +25,8 @@ def discarded(walk: Walk, work: OpenRun | None, step: Step) -> None:
     """Something goes to waste, into a waste container where one is named."""
     for portion in sourced(step.entry):
         for held in _removed(walk, step, portion, Role.WASTE):
+            if work is not None and work.stage is not None:
+                work.stage.put_aside.append(held)
             if step.entry.destinations:
                 walk.put(step, held, step.entry.destinations[0], adding=True)
             elif held.pool is None:

@@ -31,7 +31,9 @@ def got(walk: Walk, work: OpenRun | None, step: Step) -> None:
 def kept(walk: Walk, work: OpenRun | None, step: Step) -> None:
     """A side stream is set aside."""
     for portion in sourced(step.entry):
-        _made(walk, step, portion, Role.SIDE)
+        made = _made(walk, step, portion, Role.SIDE)
+        if work is not None and work.stage is not None:
+            work.stage.put_aside.extend(made)
 
 
 def left(walk: Walk, work: OpenRun | None, step: Step) -> None:

@@ -1,6 +1,6 @@
 """Which of the things a run got are its product: the run's metal as metal, or said to be it.
 
-The words are common practice, no source. Nothing here weighs or counts.
+The words are those of words.toml. Nothing here weighs or counts.
 """
 
 from __future__ import annotations
@@ -11,22 +11,8 @@ from collections.abc import Iterable, Mapping
 from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding
 from logbook.model.amount import Dimension
-from logbook.reference import metal_words
+from logbook.reference import metal_words, vocabularies
 
-FORMS = frozenset(
-    {"bar", "bars", "bead", "beads", "button", "buttons", "coin", "cornflake", "cornflakes"}
-    | {"crystals", "foil", "grain", "grains", "granules", "ingot", "ingots", "lump", "nugget"}
-    | {"nuggets", "powder", "prill", "prills", "round", "rounds", "sheet", "shot", "sponge"}
-    | {"wire"}
-)
-NOT_METAL = frozenset(
-    {"acid", "ash", "ashes", "carbonate", "chloride", "concentrate", "concentrates", "contacts"}
-    | {"cyanide", "dross", "dust", "filled", "filter", "filters", "filtrate", "fines", "flux"}
-    | {"hydroxide", "liquor", "mud", "nitrate", "oxide", "paste", "plated", "residue"}
-    | {"residues", "rinse", "salt", "salts", "scrap", "slag", "slime", "slimes", "solder"}
-    | {"solution", "sulfate", "sulfide", "sulphate", "sulphide", "sweeps", "tailings"}
-    | {"washings"}
-)
 WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -41,8 +27,19 @@ def metals_named(words: str) -> set[str]:
     return {metal for metal in found if metal}
 
 
-def _words(text: str) -> set[str]:
-    return {word.lower() for word in WORD.findall(text)}
+def _speaks_of(vocabulary: str, words: str) -> bool:
+    return not vocabularies()[vocabulary].isdisjoint(word.lower() for word in WORD.findall(words))
+
+
+def is_liquid(words: str, *, poured: bool = False) -> bool:
+    """Whether a phrase speaks of a liquid that may hold metal, not of what only cleaned.
+
+    `poured` tells that a volume was measured, which makes a liquid of whatever is named.
+
+    >>> is_liquid("blue solution"), is_liquid("second rinse", poured=True), is_liquid("residue")
+    (True, False, False)
+    """
+    return (poured or _speaks_of("liquid", words)) and not _speaks_of("washing", words)
 
 
 def is_salt_or_scrap(words: str) -> bool:
@@ -51,7 +48,7 @@ def is_salt_or_scrap(words: str) -> bool:
     >>> is_salt_or_scrap("silver chloride"), is_salt_or_scrap("silver powder")
     (True, False)
     """
-    return bool(_words(words) & NOT_METAL)
+    return _speaks_of("not_metal", words)
 
 
 def is_metal(words: str, metals: Iterable[str]) -> bool:
@@ -65,7 +62,7 @@ def is_metal(words: str, metals: Iterable[str]) -> bool:
     if is_salt_or_scrap(words):
         return False
     named = metals_named(words)
-    return bool(named & set(metals)) if named else bool(_words(words) & FORMS)
+    return bool(named & set(metals)) if named else _speaks_of("form", words)
 
 
 def is_product_of(words: str, contents: Mapping[str, Figure], metal: str) -> bool:

@@ -98,3 +98,62 @@ def test_what_is_stored_or_thrown_away_by_name_is_the_charge() -> None:
         Fate.USED,
         Fate.WASTE,
     ]
+
+
+TAKE = "\n## Dissolve\n\n- took 30 g other points [RC-2], silver 70 %\n- got 1 L solution\n"
+LEFT = ("charge-left",)
+
+
+def codes(*stages: str) -> tuple[str, ...]:
+    """What is found in a log that takes something else after some stages."""
+    return tuple(one.code for one in of_log(*stages, TAKE).findings)
+
+
+def test_a_labelled_solution_that_was_cemented_leaves_nothing_behind() -> None:
+    """All of [S-1] went in, the powder was kept and the blue liquid thrown away: finished.
+
+    The assumption stands with what was kept. Without the discard the pot stands.
+    """
+    labelled_solution = DISSOLVED.replace("solution", "solution [S-1]")
+    cement = "\n## Cement\n\n- took [S-1]\n- kept 66 g silver powder [P-1], silver 99 %\n"
+    away = "- discarded 1.8 L blue solution into [W-1]\n"
+    assert codes(labelled_solution, cement, away) == ()
+    assert codes(labelled_solution, cement) == LEFT
+    figures = of_log(labelled_solution, cement, away)
+    assert [thing.what for thing in figures.shelf] == ["silver powder"]
+    note = "taken to be all that Cement left: nothing was got from it"
+    assert note in labelled(figures, "P-1").gross.notes
+
+
+def test_a_residue_that_was_leached_leaves_nothing_behind() -> None:
+    """What was leached is kept, what leached it is thrown away; a rinse alone is not."""
+    leach = "\n## Leach\n\n- took 40 g grey residue [R-1], silver 5 %\n- kept 31 g residue [R-2]\n"
+    assert codes(leach, "- discarded 300 mL solution into [W-1]\n") == ()
+    assert codes(leach, "- discarded 300 mL rinse into [W-1]\n") == LEFT
+
+
+def test_filters_and_a_rinse_leave_the_solution_standing() -> None:
+    """Points that were dissolved stand as a solution, though filters and a rinse are gone."""
+    dissolve = "\n## Dissolve\n\n- took 100 g points [RC-1], silver 70 %\n- kept 3 filters [F-1]\n"
+    assert codes(dissolve, "- discarded 200 mL rinse water into [W-1]\n") == LEFT
+
+
+def test_a_liquid_that_was_filtered_and_thrown_away_is_gone() -> None:
+    """A labelled liquid needs no weighed solid: only filters were kept of it."""
+    filtered = "\n## Filter\n\n- took 2 L washings and liquor [L-1]\n- kept 2 filters [F-1]\n"
+    liquor = "\n## Filter\n\n- took 2 L spent liquor [L-1]\n- kept 2 filters [F-1]\n"
+    away = "- discarded 1.9 L liquor into [W-1]\n"
+    assert codes(liquor, away) == ()
+    assert codes(filtered, away) == LEFT  # not wholly a liquid that may be thrown away
+
+
+def test_a_feed_without_a_label_may_still_stand() -> None:
+    """Only labelled things are known to have gone in whole."""
+    cement = "\n## Cement\n\n- kept 66 g silver powder [P-1]\n- discarded 1.8 L blue solution\n"
+    assert codes(DISSOLVED, cement) == LEFT
+
+
+def test_a_dry_stage_that_kept_something_is_finished() -> None:
+    """A melt that kept its slag holds nothing more."""
+    melt = "\n## Melt\n\n- took 60 g silver powder [P-1], silver 99 %\n- kept 3 g slag [SL-1]\n"
+    assert codes(melt) == ()
