@@ -1,7 +1,7 @@
 """What supplies cost: the average price paid for each reagent and strength up to a day.
 
-Opening stock without a price has none and is left out of the average. Nothing here knows
-which run used what; see `reagents.py`.
+Opening stock counts at the price that is written for it; without one it has none and is left
+out of the average. Nothing here knows which run used what; see `reagents.py`.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from logbook.model.entry import Portion
 from logbook.source import Span
 
 Strength = tuple[Dimension, float] | None
+PAID = frozenset({"bought", "had"})
 FREE = frozenset({"water", "tap water", "rain water"})
 QUANTITIES = frozenset({Dimension.MASS, Dimension.VOLUME, Dimension.COUNT})
 
@@ -113,7 +114,7 @@ def _of_strength(
 
 
 def price_list(book: Book, currency: str) -> PriceList:
-    """Every priced purchase of a supply, from supplies.md and from the logs."""
+    """Every priced purchase or opening stock of a supply, from supplies.md and from the logs."""
     prices = PriceList(currency)
     for step in _purchases(book):
         entry = step.entry
@@ -128,10 +129,10 @@ def price_list(book: Book, currency: str) -> PriceList:
 
 def _purchases(book: Book) -> Iterator[Step]:
     if book.supplies is not None:
-        yield from (step for step in steps_of_page(book.supplies) if step.entry.action == "bought")
+        yield from (step for step in steps_of_page(book.supplies) if step.entry.action in PAID)
     for run in distinct_runs(book):
         if not run.planned:
-            yield from (step for step in steps_of_run(run) if step.entry.action == "bought")
+            yield from (step for step in steps_of_run(run) if step.entry.action in PAID)
 
 
 def _note_purchase(prices: PriceList, step: Step, portion: Portion, paid: Amount) -> None:

@@ -354,3 +354,23 @@ def test_a_bar_never_assayed_has_no_purity() -> None:
     (purity,) = work_out(book(only)).runs[only.name].purities
     assert not purity.known
     assert purity.why == "the fineness of the fine silver bar was never measured"
+
+
+def test_opening_stock_counts_at_the_price_that_is_written_for_it() -> None:
+    """What was there at first is a purchase: 3.20 and 4.80 for a litre each are 4.00 on average.
+
+    A quarter of a litre costs 0.80 of the opening stock alone, and 1.00 after the purchase.
+    """
+
+    def acid(action: str, cost: float | None, on: str = "") -> Entry:
+        paid = None if cost is None else euros(cost)
+        return entry(action, litres(1.0), "acid", reagent="nitric acid", cost=paid, on=on)
+
+    def spent(*entries: Entry) -> Figure:
+        used = entry("added", litres(0.25), "acid", reagent="nitric acid")
+        one = run("2026-02-01-a", stage("Leach", used))
+        return work_out(book(one, supplies=page("supplies", *entries))).runs[one.name].cost
+
+    assert value(spent(acid("had", 3.2))) == pytest.approx(0.80)
+    assert value(spent(acid("had", 3.2), acid("bought", 4.8, "2026-01-05"))) == pytest.approx(1.00)
+    assert not spent(acid("had", None)).known
