@@ -1,7 +1,7 @@
 """The words that are typed: arguments → one frozen set of options → the work → an exit code.
 
-0: done; 1: done, and something in a log could not be used; 2: it could not be done. What a
-word needs is loaded only when that word is typed.
+0: done; 1: `proof` found something in a log that could not be used; 2: it could not be done.
+What a word needs is loaded only when that word is typed.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ DONE, ERRORS_IN_LOGS, COULD_NOT = 0, 1, 2
 HELP_END = """\
 A book is a folder with a folder "runs", and in it one text file for each piece of work.
 Without --book, the nearest folder upward that is a book is meant. No word ever changes a log.
-Ends with 1 when something in a log could not be used, with 2 when it could not do its work.
+"proof" ends with 1 when something in a log could not be used; any word ends with 2 when it
+could not do its work.
 """
 
 
@@ -168,7 +169,6 @@ def _proof(book: Path, _: argparse.Namespace) -> int:
 def _pour(book: Path, typed: argparse.Namespace) -> int:
     from logbook.build import pour
     from logbook.progress import Progress
-    from logbook.writing.finding_text import any_error
     from logbook.writing.site_folder import SiteError
 
     options = _options(book, typed)
@@ -178,7 +178,7 @@ def _pour(book: Path, typed: argparse.Namespace) -> int:
     except SiteError as error:
         raise CommandError(str(error)) from error
     print(report.in_words(str(_from_here(options.into))))
-    return ERRORS_IN_LOGS if any_error(report.findings) else DONE
+    return DONE  # what is wrong in the logs stands on the site; `proof` is the word that judges
 
 
 def _tend(book: Path, typed: argparse.Namespace) -> int:

@@ -19,11 +19,11 @@ def test_pour_says_in_one_line_what_it_did(program: Program, book: Path) -> None
     assert "files 0 written" in second.out
 
 
-def test_errors_in_logs_end_with_1_and_the_site_is_there(program: Program, tmp_path: Path) -> None:
-    """A broken entry costs itself: the site is written, and the exit code tells."""
+def test_errors_in_logs_are_told_and_the_site_is_there(program: Program, tmp_path: Path) -> None:
+    """A broken entry costs itself: the site is written, and says what is wrong."""
     book = make_book(tmp_path, {"2026-03-14-slips.md": LOG_WITH_MISTAKES})
     ran = program("pour", cwd=book)
-    assert ran.code == 1
+    assert ran.code == 0
     assert "in the logs 1 error" in ran.out
     assert "gramm" in (book / "site" / "attention.html").read_text()
     assert "gramm" in (book / "site" / "data" / "problems.csv").read_text()
@@ -141,7 +141,7 @@ def test_odd_files_cost_only_themselves(program: Program, tmp_path: Path) -> Non
     os.mkfifo(book / "runs" / "pipe.md")
     ran = program("pour", cwd=book)
     problems = (book / "site" / "data" / "problems.csv").read_text()
-    assert ran.code == 1
+    assert ran.code == 0
     assert ran.err == ""
     assert (book / "site" / "runs" / "2026-03-14-contacts.html").is_file()
     for name in ("latin", "utf-16", "one-long-line", "noise", "gone", "secret", "pipe"):
