@@ -108,14 +108,34 @@ class Contents:
             )
 
     def _unmeasured(self, held: Holding, metal: str, name: str) -> Figure:
-        """A content that nobody measured: no more than the thing's own weight."""
+        """A content that nobody measured: no more than the weight that is left for it.
+
+        Equation: m ≤ M + 2u(M) − Σ (m_i − 2u(m_i)), with M the weight and m_i the contents
+        stated of other metals [g]; the doubts widen the limit. Source: conservation of mass.
+        """
         weight = self.weights.of(held, Dimension.MASS)
         high = weight.high
         if weight.value is not None:
             high = weight.value.value + 2.0 * weight.value.u
         why = f"the {metal} in {held.title} was never measured"
-        terms = (weight,) if high is not None else ()
-        return Figure(name, "g", why=why, terms=terms, low=0.0, high=high)
+        if high is None:
+            return Figure(name, "g", why=why, low=0.0)
+        others = [self.of(held, one) for one in _metals_stated(held) if one != metal]
+        high = max(0.0, high - sum(map(_surely, others)))
+        return Figure(name, "g", why=why, terms=(weight, *others), low=0.0, high=high)
+
+
+def _metals_stated(held: Holding) -> list[str]:
+    """The metals of which anything is said of a thing itself, each once."""
+    said = [*held.said, *(one for sample in held.samples for one in sample.said if _relative(one))]
+    return list(dict.fromkeys(statement.composition.metal for statement in said))
+
+
+def _surely(content: Figure) -> float:
+    """The least that a content may well be, in grams."""
+    if content.value is None:
+        return content.low or 0.0
+    return max(0.0, content.value.value - 2.0 * content.value.u)
 
 
 def assay_figure(held: Holding, statement: Statement) -> Figure:

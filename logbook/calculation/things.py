@@ -75,13 +75,21 @@ def _got(holdings: Iterable[Holding]) -> dict[StageKey, list[Holding]]:
 
 
 def _metals_of_runs(book: Book, holdings: Iterable[Holding]) -> dict[str, tuple[str, ...]]:
-    """Each run's metals: those it is after, then any other that its things are said to hold."""
-    metals = {run.name: dict.fromkeys(run.metals) for run in distinct_runs(book)}
+    """Each run's metals: those it is after, then any other that its things are said to hold.
+
+    What a thing holds counts for the run that made it only where that run's own log says
+    so: a trace of gold found in a bar in autumn is no question to the run of spring.
+    """
+    runs = distinct_runs(book)
+    log_of = {id(entry): run.name for run in runs for entry in run.entries}
+    metals = {run.name: dict.fromkeys(run.metals) for run in runs}
     for held in holdings:
-        stated = {statement.composition.metal for statement in held.said}
-        for stage in (held.made_by, held.used_by):
-            if stage is not None:
-                metals[stage.run].update(dict.fromkeys(sorted(stated)))
+        maker, user = _run(held.made_by), _run(held.used_by)
+        for one in sorted(held.said, key=lambda one: one.composition.metal):
+            if maker and log_of.get(id(one.entry)) == maker:
+                metals[maker].setdefault(one.composition.metal)
+            if user:
+                metals[user].setdefault(one.composition.metal)
     return {run: tuple(found) for run, found in metals.items()}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import sqrt
 
 import pytest
@@ -493,3 +494,44 @@ def test_a_bought_lot_reaches_a_run_through_the_supplies_page() -> None:
     (balance,) = work_out(book(only, supplies=lot)).runs["2026-02-01-a"].balances
     assert value(balance.head) == pytest.approx(40.0)
     assert doubt(balance.head) == pytest.approx(1.0)
+
+
+def test_a_metal_that_was_not_measured_is_at_most_what_the_others_leave() -> None:
+    """10 ± 0.01 g of parted alloy at 60 ± 1 % silver holds at most 4.22 g of gold.
+
+    By hand: 10 + 2 × 0.01 g, less 6 g − 2 × √((0.6 × 0.01)² + (10 × 0.01)²) = 5.7996 g. Of
+    pure silver nothing is left but the doubt, and a limit is never below nothing.
+    """
+
+    def most(silver: Amount) -> float | None:
+        made = entry("got", g(10.0, 0.01), "alloy bar", "A", holds={"silver": silver})
+        (thing,) = work_out(
+            book(run("2026-01-01-a", stage("Melt", made), metals=("gold", "silver")))
+        ).things
+        return thing.contents["gold"].high
+
+    assert most(part(0.6, 0.01)) == pytest.approx(10.02 - 5.79964, abs=1e-5)
+    assert most(part(1.0)) == pytest.approx(10.02 - (10.0 - 0.02))
+    assert most(part(1.1)) == 0.0
+    assert most(part(None)) == pytest.approx(10.02)
+
+
+def test_a_trace_that_a_later_log_states_is_no_row_of_the_run_that_made_it() -> None:
+    """Gold found in a silver bar by the run that parts it is a row there, and not before."""
+    trace = {"gold": part(0.0002)}
+
+    def rows(first: Mapping[str, Amount], second: Mapping[str, Amount]) -> list[list[str]]:
+        got = entry("got", g(90.0), "silver bar", "AG", holds={"silver": part(0.99), **first})
+        took = [entry("took", None, "", "AG"), entry("assayed", None, "", "AG", holds=second)]
+        bar = entry("got", g(89.0), "silver bar", "AG-2", holds={"silver": part(0.999)})
+        figures = work_out(
+            book(
+                run("2026-01-01-a", stage("Melt", got)),
+                run("2026-02-01-b", stage("Melt", *took, bar)),
+            )
+        )
+        return [[row.metal for row in one.balances] for one in figures.runs.values()]
+
+    assert rows({}, trace) == [["silver"], ["silver", "gold"]]
+    assert rows(trace, {}) == [["silver", "gold"], ["silver", "gold"]]
+    assert rows({}, {}) == [["silver"], ["silver"]]
