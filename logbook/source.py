@@ -10,6 +10,8 @@ from bisect import bisect_right
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 
+from logbook.record import record
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SourceText:
@@ -57,7 +59,7 @@ class SourceText:
         return self.text[start:end].rstrip("\r\n")
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Span:
     """A stretch of a source text: from offset `start` up to, not including, `end`.
 

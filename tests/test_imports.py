@@ -14,7 +14,8 @@ PACKAGE = ROOT / "logbook"
 
 # Each step imports only what stands on an earlier line, or in its own folder.
 LEVELS = (
-    {"", "source"},
+    {"", "record"},
+    {"source"},
     {"findings"},
     {"model"},
     {"reference", "commonmark"},

@@ -12,11 +12,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from math import sqrt
 
+from logbook.record import record
 from logbook.source import Span
 
 
 class Dimension(StrEnum):
     """What kind of thing a unit measures. The comment gives the base unit."""
+
+    __hash__ = str.__hash__  # an Enum's own works the same name out anew at every look-up
 
     MASS = "mass"  # g
     VOLUME = "volume"  # L
@@ -62,7 +65,7 @@ BASE_UNITS: Mapping[Dimension, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@record(frozen=True, slots=True, eq=False)
 class Amount:
     """One amount as written.
 

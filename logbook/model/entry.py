@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, time
 
 from logbook.model.amount import Amount
+from logbook.record import record
 from logbook.source import Span
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class When:
     """A date, a time of day, or both, as far as the writer gave them."""
 
@@ -18,7 +18,7 @@ class When:
     clock: time | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Label:
     """A name in square brackets: what is written on the jar."""
 
@@ -26,7 +26,7 @@ class Label:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Composition:
     """What the writer says a thing holds of one metal, and on what evidence.
 
@@ -38,7 +38,7 @@ class Composition:
     amount: Amount
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Portion:
     """Some amount of one thing.
 
@@ -57,7 +57,7 @@ class Portion:
     second: Amount | None = None  # a volume said beside a mass, or the other way round
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Price:
     """Money that belongs to an entry."""
 
@@ -65,7 +65,7 @@ class Price:
     would_cost: bool = False  # "would cost $20": counts only in the cost with feed
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class SpotTest:
     """What a spot test showed: `tested THING with TEST: what was seen`."""
 
@@ -77,7 +77,7 @@ class SpotTest:
     finding: str  # none, faint, clear, strong, unclear
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Claim:
     """A figure the writer worked out: `reckoned WHAT VALUE [of X] [at $52 per g]`."""
 
@@ -88,7 +88,7 @@ class Claim:
     at: Amount | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Entry:
     """A list item that begins with an action.
 

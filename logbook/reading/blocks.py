@@ -7,12 +7,12 @@ those keep every character in its place.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from markdown_it.token import Token
 
 from logbook.commonmark import block_tokens
+from logbook.record import record
 from logbook.source import SourceText, Span
 
 
@@ -26,7 +26,7 @@ class BlockKind(Enum):
     OTHER = auto()  # quotations, code, rules, lower headings: prose as it stands
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Block:
     """A block: `words` is its own text without marker or hashes, `whole` its full lines.
 
