@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.products import is_product_of
+from logbook.calculation.products import is_product_of, is_unworked
 from logbook.calculation.results import Fate, MetalBalance, Role, Thing
 from logbook.calculation.sums import add_up, difference, lowest, ratio, zero
 from logbook.model.amount import total
@@ -64,7 +64,7 @@ def metal_balance(
         waste=outlets.waste,
         lost=outlets.lost,
         unaccounted=unaccounted,
-        recovery=_recovery(metal, outlets.product, head, leaving),
+        recovery=_recovery(metal, outlets.product, head, entering, leaving),
         accountability=ratio("accountability", "g/g", built_up, assayed, "out / in"),
         closes=closes,
         why=unaccounted.why if closes == "unknown" else "",
@@ -113,11 +113,49 @@ def _head(assayed: Figure, built_up: Figure, outlets: Outlets) -> tuple[Figure, 
     return Figure("head", "g", terms=terms, why=assayed.why, low=low, high=high), "unknown"
 
 
-def _recovery(metal: str, product: Figure, head: Figure, leaving: Iterable[Thing]) -> Figure:
+def _recovery(
+    metal: str, product: Figure, head: Figure, entering: Sequence[Thing], leaving: Sequence[Thing]
+) -> Figure:
     made = (thing for thing in leaving if thing.role is Role.PRODUCT)
     if not any(is_product_of(thing.what, thing.contents, metal) for thing in made):
         return not_known("recovery", "g/g", f"the run made no product of {metal}")
-    return ratio("recovery", "g/g", product, head, f"product / {head.name}")
+    recovery = ratio("recovery", "g/g", product, head, f"product / {head.name}")
+    note = _of_what_was_worked(metal, product, head, _unworked(metal, entering, leaving))
+    return replace(recovery, notes=(*recovery.notes, note)) if note else recovery
+
+
+def _unworked(metal: str, entering: Sequence[Thing], leaving: Iterable[Thing]) -> list[Thing]:
+    """The feed that a run set aside as it was taken."""
+    taken = {thing.what for thing in entering if metal in thing.contents}
+    return [
+        thing
+        for thing in leaving
+        if thing.role is Role.SIDE
+        and metal in thing.contents
+        and any(is_unworked(thing.what, what) for what in taken)
+    ]
+
+
+def _of_what_was_worked(
+    metal: str, product: Figure, head: Figure, unworked: Sequence[Thing]
+) -> str:
+    """What a recovery is of the feed that was worked on, in words; empty where all of it was.
+
+    Equation: R_w = P / (H − F) [g/g], with F the metal in the feed that was set aside as it
+    was taken. Source: the definition of recovery (common practice, no source).
+    """
+    if not unworked:
+        return ""
+    weights = [span.text for thing in unworked for span in thing.gross.rests_on] or ["some"]
+    told = f"{' and '.join(weights)} of the feed went back to the shelf unworked"
+    set_aside = add_up("set aside", "g", [thing.contents[metal] for thing in unworked])
+    worked = difference("worked on", "g", head, set_aside)
+    if not set_aside.known:
+        return f"{told}; how much {metal} it holds is not known"
+    if product.value is None or worked.value is None or worked.value.value <= 0.0:
+        return told
+    percent = 100.0 * product.value.value / worked.value.value
+    return f"{told}: {percent:.0f} % of what was worked on"
 
 
 def _gap(assayed: Figure, built_up: Figure, outlets: Outlets) -> Figure:

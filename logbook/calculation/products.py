@@ -27,8 +27,29 @@ def metals_named(words: str) -> set[str]:
     return {metal for metal in found if metal}
 
 
+def _words(text: str) -> frozenset[str]:
+    return frozenset(word.lower() for word in WORD.findall(text))
+
+
 def _speaks_of(vocabulary: str, words: str) -> bool:
-    return not vocabularies()[vocabulary].isdisjoint(word.lower() for word in WORD.findall(words))
+    return not vocabularies()[vocabulary].isdisjoint(_words(words))
+
+
+def is_unworked(kept: str, taken: str) -> bool:
+    """Whether what was kept is called as what was taken: scrap that came out as it went in.
+
+    A bar is not: what is cast again, or eaten away in a cementing, is another bar.
+
+    >>> is_unworked("undissolved relay contacts", "relay contacts")
+    True
+    >>> is_unworked("copper bar", "copper bar"), is_unworked("residue", "relay contacts")
+    (False, False)
+    """
+    unsaid = vocabularies()["unworked"]
+    if _speaks_of("form", kept) and not is_salt_or_scrap(kept):
+        return False
+    words = _words(kept) - unsaid
+    return bool(words) and words == _words(taken) - unsaid
 
 
 def is_liquid(words: str, *, poured: bool = False) -> bool:

@@ -263,3 +263,49 @@ def test_a_slip_in_one_entry_costs_only_that_entry() -> None:
     assert not balance.head.known
     assert value(balance.product) == pytest.approx(278.202)
     assert value(figures.runs[CONTACTS_RUN].hands_on) == pytest.approx(50 / 60)
+
+
+SHORT_OF_ACID = """\
+# Relay contacts, lot 5
+
+Date: 13 September 2025
+Metal: silver
+
+## Dissolve
+
+- took 420.5 g relay contacts [RC-5], silver 70 %
+- added 460 mL nitric acid 68 %
+- kept 128.9 g relay contacts [RC-6], silver 70 %
+- added 190 g copper bar [CU-4]
+- kept 126 g copper bar [CU-5]
+- got 1.1 L silver nitrate solution
+
+## Melt
+
+- got 199.6 g silver bar [AG-6], silver 99.5 %
+"""
+
+
+@pytest.mark.parametrize(
+    ("kept", "note"),
+    [
+        ("128.9 g relay contacts [RC-6], silver 70 %", ": 97 % of what was worked on"),
+        ("128.9 g undissolved relay contacts [RC-6]", "; how much silver it holds is not known"),
+    ],
+)
+def test_feed_that_went_back_to_the_shelf_is_told_beside_the_recovery(kept: str, note: str) -> None:
+    """198.602 g of 294.35 g are 67.5 %, but of the 204.12 g that were worked on 97.3 %.
+
+    By hand: 420.5 × 0.7 = 294.35; 128.9 × 0.7 = 90.23; 199.6 × 0.995 = 198.602.
+    """
+    log = SHORT_OF_ACID.replace("128.9 g relay contacts [RC-6], silver 70 %", kept)
+    recovery = balance_of(worked_out(**{"2025_09_13_lot": log}), "2025-09-13-lot").recovery
+    assert value(recovery) == pytest.approx(198.602 / 294.35)
+    assert f"128.9 g of the feed went back to the shelf unworked{note}" in recovery.notes
+
+
+def test_a_residue_is_no_feed_that_went_back() -> None:
+    """What is kept under another name was worked on."""
+    log = SHORT_OF_ACID.replace("128.9 g relay contacts", "128.9 g grey residue")
+    recovery = balance_of(worked_out(**{"2025_09_13_lot": log}), "2025-09-13-lot").recovery
+    assert not any("went back" in note for note in recovery.notes)
