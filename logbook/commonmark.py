@@ -9,9 +9,11 @@ import re
 from collections.abc import Mapping
 from functools import cache
 from html import escape
+from typing import Literal
 
 from markdown_it import MarkdownIt
 from markdown_it.renderer import RendererHTML
+from markdown_it.rules_block import StateBlock
 from markdown_it.token import Token
 
 _LABEL = re.compile(r"\[([^\[\]\n]+)\]")
@@ -19,21 +21,28 @@ _RULES_OFF = ["reference", "html_block"]
 # What must stand somewhere in a text for a rule to find anything in it. Most logs have none of
 # it, and the parser asks every rule at every line.
 _FENCE = re.compile(r"```|~~~")
-_DRAWN_LINE = re.compile(r"[-=*_][ \t]*(?:[\r\n]|\Z)")
+_DRAWN_LINE = re.compile(r"[-=*_][ \t]*(?:\n|\Z)")
 _PROSE = MarkdownIt("commonmark", {"html": False}).disable([*_RULES_OFF, "html_inline"])
 
 
 def block_tokens(text: str) -> list[Token]:
-    """The block tokens of a text; each opening token has its range of lines in `map`."""
+    """The block tokens of a text; each opening token has its range of lines in `map`.
+
+    They are there for their lines: what they hold is not cut out of the text.
+    """
+    if "\r" in text:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
     fences = _FENCE.search(text) is not None
-    return _blocks_parser(fences, ">" in text, _DRAWN_LINE.search(text) is not None).parse(text)
+    parser = _blocks_parser(fences, ">" in text, _DRAWN_LINE.search(text) is not None)
+    state = _Lines(text, parser, {}, [])
+    parser.block.tokenize(state, 0, state.lineMax)
+    return state.tokens
 
 
 @cache
 def _blocks_parser(fences: bool, quotations: bool, drawn_lines: bool) -> MarkdownIt:
     """The parser of blocks without the rules that a text gives nothing to do."""
     parser = MarkdownIt("commonmark", {"html": False}).disable(_RULES_OFF)
-    parser.core.ruler.enableOnly(["normalize", "block"])
     if not fences:
         parser.disable("fence")
     if not quotations:
@@ -41,6 +50,38 @@ def _blocks_parser(fences: bool, quotations: bool, drawn_lines: bool) -> Markdow
     if not drawn_lines:  # neither a rule across the page nor a heading that is underlined
         parser.disable(["hr", "lheading"])
     return parser
+
+
+class _Mark(Token):
+    """A token that only tells what begins or ends on which lines."""
+
+    __slots__ = ()
+
+    def __init__(self, type: str, tag: str, nesting: Literal[-1, 0, 1], level: int) -> None:
+        self.type = type
+        self.tag = tag
+        self.nesting = nesting
+        self.level = level
+        self.map = None
+        self.markup = ""
+
+
+class _Lines(StateBlock):
+    """What the rules work on, where only lines are wanted."""
+
+    def push(self, ttype: str, tag: str, nesting: Literal[-1, 0, 1]) -> Token:
+        """Add a token; a closing one stands on the level of the one that opened."""
+        if nesting < 0:
+            self.level -= 1
+        token = _Mark(ttype, tag, nesting, self.level)
+        if nesting > 0:
+            self.level += 1
+        self.tokens.append(token)
+        return token
+
+    def getLines(self, *_: object) -> str:  # noqa: N802 (the name that the rules call)
+        """Nothing: the words of a block are read from the raw lines."""
+        return ""
 
 
 def prose_html(markdown: str, label_links: Mapping[str, str]) -> str:

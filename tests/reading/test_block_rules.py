@@ -5,6 +5,7 @@ from __future__ import annotations
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
+from markdown_it.token import Token
 
 from logbook.commonmark import block_tokens
 
@@ -21,6 +22,11 @@ EVERY_RULE = MarkdownIt("commonmark", {"html": False}).disable(["reference", "ht
 EVERY_RULE.core.ruler.enableOnly(["normalize", "block"])
 
 
+def marks(tokens: list[Token]) -> list[tuple[object, ...]]:
+    """What the reader looks at in each token."""
+    return [(t.type, t.tag, t.nesting, t.level, t.map, t.markup) for t in tokens]
+
+
 @settings(max_examples=500, deadline=None)
 @given(TEXTS)
 @example("a\n  ===\t")
@@ -28,4 +34,4 @@ EVERY_RULE.core.ruler.enableOnly(["normalize", "block"])
 @example("- * * *\n> ~~~\n> a")
 def test_a_rule_left_out_finds_nothing(text: str) -> None:
     """The blocks are those that the parser finds with every rule of CommonMark at work."""
-    assert block_tokens(text) == EVERY_RULE.parse(text)
+    assert marks(block_tokens(text)) == marks(EVERY_RULE.parse(text))
