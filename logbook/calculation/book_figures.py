@@ -100,7 +100,9 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     feed_money = feed_cost(entering, terms.lots, terms.currency)
     costs = run_costs(run, terms.book.bench, terms.currency, feed_money, hands_on, reagents)
     end = last_day(run)
-    worth = run_worth(run, balances, leaving, terms.market, end, costs.cost_with_feed, hands_on)
+    worth = run_worth(
+        run, balances, entering, leaving, terms.market, end, costs.cost_with_feed, hands_on
+    )
     feed = _weight("feed", [one for one in entering if one.role is not Role.ADDITION])
     return RunFigures(
         run=run,

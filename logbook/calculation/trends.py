@@ -23,6 +23,7 @@ from logbook.calculation.results import (
     Thing,
 )
 from logbook.calculation.sums import add_up, ratio, reasons, zero
+from logbook.calculation.worth import net_in_sums
 from logbook.model.amount import Uncertain, total
 
 ALL = "all"
@@ -70,7 +71,7 @@ def _total(period: str, metal: str, runs: Sequence[RunFigures], origins: Origins
         recovery=ratio("recovery", "g/g", product, head),
         cost=_sum("cost", [figures.cost for figures in runs]),
         hours=_sum("hours", [figures.hands_on for figures in runs]),
-        net=_net([figures.net for figures in runs]),
+        net=_net([net_in_sums(figures) for figures in runs]),
     )
 
 

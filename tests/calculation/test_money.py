@@ -374,3 +374,48 @@ def test_opening_stock_counts_at_the_price_that_is_written_for_it() -> None:
     assert value(spent(acid("had", 3.2))) == pytest.approx(0.80)
     assert value(spent(acid("had", 3.2), acid("bought", 4.8, "2026-01-05"))) == pytest.approx(1.00)
     assert not spent(acid("had", None)).known
+
+
+def test_a_run_that_only_sells_made_nothing_and_lost_nothing() -> None:
+    """Worth, net and yield of it are empty; the money is the sale's, the fare counts in sums.
+
+    By hand: 100 g at 1.10 are 110 worth to the run that made the bar; 5 for the bus are
+    spent by the run that sold it, so that the year keeps 105.
+    """
+    away = stage(
+        "Assay",
+        entry("sold", None, "", "AG", cost=euros(100.0)),
+        entry("spent", cost=euros(5.0), words="on the bus"),
+        worked(1.0),
+    )
+    made, selling = bar("2026-02-11-a", 100.0), run("2026-02-12-b", away)
+    figures = work_out(book(made, selling, prices=PRICES))
+    one = figures.runs[selling.name]
+    for figure in (one.worth, one.worth_latest, one.net, one.net_per_hour):
+        assert not figure.known and figure.why == "nothing was made here"
+        assert figure.low is None and figure.high is None
+    assert not one.mass_yield.known
+    assert value(one.cost) == pytest.approx(5.0)
+    assert value(figures.sales[0].received) == pytest.approx(100.0)
+    (year,) = [total for total in figures.totals if total.period == "2026"]
+    assert value(year.net) == pytest.approx(105.0)
+
+
+def test_an_abandoned_run_has_no_product_and_lost_its_costs() -> None:
+    """Worth nothing, and says that there is no product; net is what was spent, and per hour."""
+    failed = run(
+        "2026-02-11-a",
+        stage(
+            "Dissolve",
+            entry("took", g(10.0), "scrap", cost=euros(20.0)),
+            entry("spent", cost=euros(4.0), words="on gloves"),
+            worked(2.0),
+        ),
+        status=Status.ABANDONED,
+    )
+    figures = work_out(book(failed, prices=PRICES)).runs[failed.name]
+    assert value(figures.worth) == 0.0
+    assert "the run made no product" in figures.worth.notes
+    assert value(figures.net) == pytest.approx(-24.0)
+    assert value(figures.net_per_hour) == pytest.approx(-12.0)
+    assert figures.mass_yield.why == "no product weight was written"
