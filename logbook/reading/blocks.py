@@ -40,6 +40,7 @@ class Block:
 
 
 _MARKER = re.compile(r"[ \t]*(?:[-*+]|\d{1,9}[.)])[ \t]+")
+_MARKER_SIGNS = frozenset("-*+0123456789")
 _HASHES = re.compile(r"[ \t]*#{1,6}[ \t]*")
 _CLOSING = re.compile(r"[ \t]+#+[ \t]*$")
 
@@ -61,6 +62,8 @@ def blocks_of(source: SourceText) -> list[Block]:
 
 
 _LISTS = frozenset({"bullet_list_open", "ordered_list_open"})
+_LIST_ENDS = frozenset({"bullet_list_close", "ordered_list_close"})
+_QUOTES = frozenset({"blockquote_open", "blockquote_close"})
 
 
 def _lines(source: SourceText, lines: list[int]) -> tuple[int, int]:
@@ -91,32 +94,41 @@ def _top_block(source: SourceText, token: Token) -> Block:
 
 def _list_blocks(source: SourceText, tokens: list[Token], index: int, blocks: list[Block]) -> int:
     """The items of a list and of the lists nested in it; the index after the list."""
-    depth = 0
-    in_quote = 0
+    depth = in_quote = 0
     fresh = False  # whether the next paragraph is the first of its item
     while index < len(tokens):
         token = tokens[index]
         kind = token.type
         index += 1
-        if kind in _LISTS:
+        if kind == "list_item_open":
+            fresh = True
+        elif kind in _LISTS:
             depth += 1
-        elif kind in {"bullet_list_close", "ordered_list_close"}:
+        elif kind in _LIST_ENDS:
             depth -= 1
             if depth == 0:
                 return index
-        elif kind == "list_item_open":
-            fresh = True
-        elif kind in {"blockquote_open", "blockquote_close"}:
+        elif kind in _QUOTES:
             in_quote += token.nesting
-        elif token.map is not None and token.nesting >= 0 and kind != "inline" and not in_quote:
-            start, end = _lines(source, token.map)
-            whole = Span(source, start, end)
-            marker = _MARKER.match(source.text, start, end) if fresh else None
-            while marker and (again := _MARKER.match(source.text, marker.end(), end)):
-                marker = again if depth > 1 else None
-            first = marker.end() if marker else start
-            is_item = fresh and kind == "paragraph_open" and marker is not None
-            block_kind = BlockKind.ITEM if is_item else BlockKind.OTHER
-            blocks.append(Block(block_kind, Span(source, first, end), whole, depth))
+        elif token.map is not None and kind != "inline" and not in_quote:
+            blocks.append(_block_in_list(source, token, depth, fresh))
             fresh = False
     return index
+
+
+def _block_in_list(source: SourceText, token: Token, depth: int, fresh: bool) -> Block:
+    """A block in an item of a list; the words of a fresh item begin after its marker."""
+    start, end = _lines(source, token.map or [0, 0])
+    whole = Span(source, start, end)
+    if not fresh:
+        return Block(BlockKind.OTHER, whole, whole, depth)
+    text = source.text
+    marker = _MARKER.match(text, start, end)
+    while marker and text[marker.end()] in _MARKER_SIGNS:
+        again = _MARKER.match(text, marker.end(), end)
+        if again is None:
+            break
+        marker = again if depth > 1 else None
+    words = Span(source, marker.end(), end) if marker else whole
+    is_item = token.type == "paragraph_open" and marker is not None
+    return Block(BlockKind.ITEM if is_item else BlockKind.OTHER, words, whole, depth)
