@@ -80,9 +80,10 @@ class AmountReader:
         """
         text = reading.text
         if plain := self._plain.match(text, start, end):
-            unit = units_by_word().get(plain[3])
-            if unit is not None and (plain[3] == "%" or plain[3] not in two_word_starts()):
-                number = written_number(plain[1], plain[2] or "")
+            whole, decimals, word = plain.groups("")
+            unit = units_by_word().get(word)
+            if unit is not None and (word == "%" or word not in two_word_starts()):
+                number = written_number(whole, decimals)
                 written = Written(start, plain.end(), number)
                 return amount_of(reading, written, unit, scale), written.end
         match = self._amount.match(text, start, end)

@@ -28,12 +28,13 @@ def read_body(reading: Reading, blocks: list[Block]) -> tuple[PageBlock, ...]:
         index += 1
         if block.kind is BlockKind.ITEM:
             nested = _nested(blocks, index, block.depth)
-            entry = read_entry(reading, block.words, tuple(b.words for b in nested))
+            entry = read_entry(reading, block.words, tuple([b.words for b in nested]))
             if entry is None:
                 body.append(Prose(block.whole))
                 continue
             body.append(entry)
-            index = _after_nested(reading, entry, blocks, index, nested, body)
+            if nested:
+                index = _after_nested(entry, index, nested, body)
         elif pictures := _pictures(block):
             body += pictures
         else:
@@ -53,19 +54,12 @@ def _nested(blocks: list[Block], index: int, depth: int) -> list[Block]:
     return blocks[index:end]
 
 
-def _after_nested(
-    reading: Reading,
-    entry: Entry,
-    blocks: list[Block],
-    index: int,
-    nested: list[Block],
-    body: list[PageBlock],
-) -> int:
+def _after_nested(entry: Entry, index: int, nested: list[Block], body: list[PageBlock]) -> int:
     """What lies below an entry belongs to it: lines of a test, or what a private note hides."""
     if entry.action == "private":
         body += [Prose(block.whole, private=True) for block in nested]
         return index + len(nested)
-    if entry.action == "tested" and nested and len(entry.tests) == len(nested):
+    if entry.action == "tested" and len(entry.tests) == len(nested):
         return index + len(nested)
     return index
 

@@ -92,7 +92,7 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
         draft.moisture = moisture_named(moisture)
     elif _GIFT.match(text, start, end):
         draft.price = _free(reading, start, end)
-    elif _RATIO.match(text[start:end]):
+    elif first.isdigit() and _RATIO.match(text[start:end]):
         draft.parts = tuple(float(part) for part in text[start:end].split(":"))
     elif repeats := _REPEATS.match(text, start, end):
         _repeat(draft, repeats)

@@ -55,8 +55,8 @@ def amount_of(reading: Reading, written: Written, unit: Unit, scale: Scale | Non
         return _below_reading(span, number, unit)
     top, bottom = _exact(written, unit)
     base = top / bottom
-    if unit.offset:
-        value = number.numerator / number.denominator
+    if (written.times == 1 and not written.parts) or unit.offset:
+        value = number.value
     else:
         value = top * unit.denominator / (bottom * unit.numerator)
     u, basis, name = _uncertainty(reading, written, unit, base, scale)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from logbook.model.entry import When
 from logbook.reading.context import Reading
@@ -17,6 +18,7 @@ _BETWEEN = frozenset({"and", "then", "or"})
 _LONGEST = 3
 
 
+@cache
 def kinds_named(title: str) -> tuple[str, ...]:
     """The kinds of stage that the first words of a heading name.
 

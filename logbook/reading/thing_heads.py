@@ -60,7 +60,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     """Read the things of the head, with everything the clauses said about them."""
     if start < end:
         reader = ThingReader(reading, draft.scale)
-        draft.portions = tuple(_moist(draft, one) for one in reader.portions(start, end))
+        draft.portions = tuple([_moist(draft, one) for one in reader.portions(start, end)])
         draft.compositions[:0] = reader.compositions
         for first, last in reader.loose:
             read_clause(reading, draft, ",", first, last)
@@ -73,7 +73,8 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
         joined = (*ending.labels, *draft.more_labels)
         draft.portions = (*draft.portions[:-1], replace(ending, labels=joined, share=share))
     keep_remarks(reading, draft)
-    draft.portions = tuple(_multiplied(draft, portion) for portion in draft.portions)
+    if draft.further is not None or draft.each or draft.vessels != 1:
+        draft.portions = tuple([_multiplied(draft, portion) for portion in draft.portions])
     check_readings(reading, draft)
 
 
@@ -110,7 +111,7 @@ def check_readings(reading: Reading, draft: Draft) -> None:
     """Report what has two readings in the things of an entry, and settle which is used."""
     symbols = metals()
     precious = any(symbols[c.metal].precious for c in draft.compositions)
-    draft.portions = tuple(ounces_checked(portion, reading, precious) for portion in draft.portions)
+    draft.portions = tuple([ounces_checked(one, reading, precious) for one in draft.portions])
     for portion in (*draft.portions, *draft.supplies):
         if draft.action.name in _SUPPLYING:
             solids_checked(portion, reading)

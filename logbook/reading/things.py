@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from fractions import Fraction
+from decimal import Decimal
 
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Scale
@@ -245,11 +245,11 @@ def times(amount: Amount, factor: float) -> Amount:
     if amount.value is None or amount.base_value is None:
         return amount
     u = None if amount.base_u is None else amount.base_u * factor
-    exact = Fraction(str(factor))
+    exact = Decimal(str(factor))
     return replace(
         amount,
-        value=float(Fraction(str(amount.value)) * exact),
-        base_value=float(Fraction(str(amount.base_value)) * exact),
+        value=float(Decimal(str(amount.value)) * exact),
+        base_value=float(Decimal(str(amount.base_value)) * exact),
         base_u=u,
         times=amount.times * int(factor) if factor == int(factor) else amount.times,
     )
