@@ -38,11 +38,18 @@ class Figure:
         return self.value is not None
 
     def leaves(self) -> Iterator[Span]:
-        """Every place in the logs that the figure rests on, each once, in order of use."""
+        """Every place in the logs that the figure rests on, each once, in order of use.
+
+        A figure that several others share is walked through once, not once for each.
+        """
         seen: set[Span] = set()
+        walked: set[int] = set()
         stack = [self]
         while stack:
             figure = stack.pop()
+            if id(figure) in walked:
+                continue
+            walked.add(id(figure))
             for span in figure.rests_on:
                 if span not in seen:
                     seen.add(span)

@@ -173,8 +173,12 @@ def steps_of_run(run: Run) -> list[Step]:
 
 def last_day(run: Run) -> date | None:
     """The day on which a run ended, as far as its log says."""
-    days = [step.day for step in steps_of_run(run)[-1:]] or [run.day or date.max]
-    return None if days[0] == date.max else days[0]
+    day = end = run.day or date.max
+    for stage in run.stages:
+        day = _later(day, stage.when)
+        for entry in stage.entries:
+            day = end = _later(day, entry.when)
+    return None if end == date.max else end
 
 
 def steps_of_page(page: FixedPage) -> list[Step]:

@@ -60,10 +60,11 @@ def add_up(name: str, unit: str, terms: Sequence[Figure], formula: str = "") -> 
     (7.0, 0.5)
     """
     working = tuple(terms)
-    words = formula or " + ".join(dict.fromkeys(term.name for term in working))
+    words = formula or " + ".join(dict.fromkeys([term.name for term in working]))
     known = [term.value for term in working if term.value is not None]
     if len(known) == len(working):
-        return Figure(name, unit, total(known), words, working, notes=notes_of(working))
+        value = known[0] if len(known) == 1 else total(known)
+        return Figure(name, unit, value, words, working, notes=notes_of(working))
     tops = [highest(term) for term in working]
     high = None if None in tops else sum(top for top in tops if top is not None)
     return Figure(
@@ -79,7 +80,8 @@ def add_up(name: str, unit: str, terms: Sequence[Figure], formula: str = "") -> 
 
 def notes_of(figures: Iterable[Figure]) -> tuple[str, ...]:
     """The notes that qualify figures, each once: what is made of them inherits them."""
-    return tuple(dict.fromkeys(note for figure in figures for note in figure.notes))
+    found = [note for figure in figures if figure.notes for note in figure.notes]
+    return tuple(dict.fromkeys(found)) if found else ()
 
 
 def difference(name: str, unit: str, whole: Figure, part: Figure, formula: str = "") -> Figure:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+from build import g
+
 from logbook.calculation.figure import Figure
 from logbook.calculation.sums import add_up, difference, product, ratio
+from logbook.calculation.weights import leaf
 from logbook.model.amount import Uncertain
 
 
@@ -64,3 +68,15 @@ def test_the_working_leads_to_the_terms() -> None:
     one, two = known("a", 1.0), known("b", 2.0)
     assert add_up("sum", "g", [one, two]).terms == (one, two)
     assert ratio("r", "1", one, two).formula == "a / b"
+
+
+def test_a_shared_term_is_walked_once() -> None:
+    """Sixty doublings of one weighing rest on one place, found without 2^60 steps."""
+    amount = g(1.0, 0.1)
+    figure = leaf("weighing", amount, "")
+    for _ in range(60):
+        figure = add_up("double", "g", [figure, figure])
+    assert list(figure.leaves()) == [amount.span]
+    assert figure.value is not None
+    assert figure.value.value == 2.0**60
+    assert figure.value.u == pytest.approx(0.1 * 2.0**60)  # one error, counted with itself
