@@ -20,6 +20,7 @@ _LABEL = re.compile(r"\[([^\[\]\n]+)\]")
 _RULES_OFF = ["reference", "html_block"]
 # What must stand somewhere in a text for a rule to find anything in it. Most logs have none of
 # it, and the parser asks every rule at every line.
+_INDENT = re.compile(r"\t| {4}")
 _FENCE = re.compile(r"```|~~~")
 _DRAWN_LINE = re.compile(r"[-=*_][ \t]*(?:\n|\Z)")
 _PROSE = MarkdownIt("commonmark", {"html": False}).disable([*_RULES_OFF, "html_inline"])
@@ -32,17 +33,23 @@ def block_tokens(text: str) -> list[Token]:
     """
     if "\r" in text:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
-    fences = _FENCE.search(text) is not None
-    parser = _blocks_parser(fences, ">" in text, _DRAWN_LINE.search(text) is not None)
+    parser = _blocks_parser(
+        _INDENT.search(text) is not None,
+        _FENCE.search(text) is not None,
+        ">" in text,
+        _DRAWN_LINE.search(text) is not None,
+    )
     state = _Lines(text, parser, {}, [])
     parser.block.tokenize(state, 0, state.lineMax)
     return state.tokens
 
 
 @cache
-def _blocks_parser(fences: bool, quotations: bool, drawn_lines: bool) -> MarkdownIt:
+def _blocks_parser(indents: bool, fences: bool, quotations: bool, drawn_lines: bool) -> MarkdownIt:
     """The parser of blocks without the rules that a text gives nothing to do."""
     parser = MarkdownIt("commonmark", {"html": False}).disable(_RULES_OFF)
+    if not indents:
+        parser.disable("code")
     if not fences:
         parser.disable("fence")
     if not quotations:

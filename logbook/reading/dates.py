@@ -38,6 +38,7 @@ _DATES = (
     re.compile(r"(?P<day>\d{1,2})/(?P<number>\d{1,2})/(?P<year>\d{4})(?!\d)"),
 )  # fmt: skip
 _FILE_DATE = re.compile(r"(?<!\d)(\d{4})-(\d\d)-(\d\d)(?!\d)")
+_HALF_A_YEAR = 182  # days: within them, no other year brings a day nearer
 _STARTS = frozenset("jfmasond")
 
 
@@ -58,7 +59,7 @@ def read_when(reading: Reading, start: int, end: int) -> When | None:
     if not first.isdigit() and first not in _STARTS and first not in "twh":
         return None
     position = start
-    if weekday := _WEEKDAY.match(text, start, end):
+    if not first.isdigit() and (weekday := _WEEKDAY.match(text, start, end)):
         position = weekday.end()
     day, position, clock = _read_day(reading, position, end)
     at = position if day is None else _past_joint(text, position, end)
@@ -145,6 +146,9 @@ def _nearest_year(near: date | None, month: int, day: int) -> date | None:
     """The date of a day and month that lies nearest to the date of the log."""
     if near is None:
         return None
+    same = _date(near.year, month, day)
+    if same is not None and abs((same - near).days) <= _HALF_A_YEAR:
+        return same
     choices = [_date(near.year + shift, month, day) for shift in (-1, 0, 1)]
     return min(
         (choice for choice in choices if choice is not None),
