@@ -104,6 +104,17 @@ def energy_cost(entries: Iterable[Entry], tariff: Amount | None, currency: str) 
 
     Equation: cost = Σ P t × tariff [kW × h × currency/kWh], with P in W read as P/1000 kW.
     Source: the definition of the kilowatt-hour.
+
+    A hotplate of 500 W on for 2 h takes 1 kWh, at 0.30 EUR/kWh 0.30 EUR, by hand:
+
+    >>> from logbook.source import SourceText, Span
+    >>> place = Span(SourceText("runs/a.md", ""), 0, 0)
+    >>> power = Amount(place, Dimension.POWER, "W", 500.0, 500.0)
+    >>> time = Amount(place, Dimension.TIME, "h", 2.0, 2.0)
+    >>> tariff = Amount(place, Dimension.PRICE, "", 0.3, 0.3, currency="EUR", per="kWh")
+    >>> heated = Entry("heated", place, 1, conditions=(power,), duration=time)
+    >>> energy_cost([heated], tariff, "EUR").value.value
+    0.3
     """
     used = [figure for entry in entries if (figure := _energy(entry)) is not None]
     if not used:

@@ -58,6 +58,15 @@ def hands_on(entries: Iterable[Entry]) -> Figure:
 
     Equation: t = Σ t_i [h]. Where one of them is not known the sum is not, and `low` is what
     is known. Source: the definition of a sum.
+
+    Three quarters of an hour and half an hour, by hand:
+
+    >>> from logbook.model.amount import Amount, Dimension
+    >>> from logbook.source import SourceText
+    >>> place = Span(SourceText("runs/a.md", ""), 0, 0)
+    >>> hours = [Amount(place, Dimension.TIME, "h", h, h) for h in (0.75, 0.5)]
+    >>> hands_on([Entry("worked", place, 1, duration=one) for one in hours]).value.value
+    1.25
     """
     worked = [entry for entry in entries if entry.action == "worked" and not entry.in_all]
     if not worked:

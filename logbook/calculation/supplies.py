@@ -49,6 +49,17 @@ class PriceList:
         Equation: p = Σ paid / Σ bought [currency per g, L or piece], over the purchases of
         the same supply and strength up to that day. Source: weighted average cost (common
         practice, no source).
+
+        1 L for 3.00 EUR and 3 L for 15.00 EUR are 4 L for 18.00 EUR, 4.50 EUR/L by hand:
+
+        >>> from logbook.source import SourceText
+        >>> place = Span(SourceText("runs/supplies.md", ""), 0, 0)
+        >>> acid, new_year = Portion(place, reagent="nitric acid"), date(2026, 1, 1)
+        >>> paid = [(1.0, 3.0), (3.0, 15.0)]
+        >>> found = [Purchase(new_year, Dimension.VOLUME, *one, place) for one in paid]
+        >>> prices = PriceList("EUR", {"nitric acid": {None: found}})
+        >>> prices.unit_price(acid, Dimension.VOLUME, new_year).value.value
+        4.5
         """
         name = f"price of {supply_in_words(portion)}"
         unit = f"{self.currency}/{dimension_unit(dimension)}"

@@ -113,6 +113,15 @@ class Weights:
         Equation: p = m / M [g/g], or the part that was said; the rest is 1 − Σ p of the
         draws before it. Source: the definition of a mass share; propagation JCGM 100:2008,
         5.1.2 (from memory).
+
+        Of a lot, half is drawn, and then a quarter of what is left: 0.5 × 0.25 by hand.
+
+        >>> from logbook.calculation.results import Role
+        >>> lot, half, next_one = (Holding("", "", "", Role.FEED, None, None) for _ in range(3))
+        >>> half.parent, half.part, next_one.parent, next_one.part = lot, 0.5, lot, 0.25
+        >>> next_one.before, lot.draws = 1, [half, next_one]
+        >>> Weights().share(next_one).value.value
+        0.125
         """
         if id(piece) not in self.shares:
             self.shares[id(piece)] = self._share(piece)
