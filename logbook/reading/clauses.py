@@ -75,7 +75,7 @@ def _whole_amount(reading: Reading, start: int, end: int) -> Amount | None:
 
 def _remark(reading: Reading, draft: Draft, word: str, start: int, end: int) -> None:
     words = words_of(reading, start, end)
-    draft.remarks.append(f"{word} {words}" if word else words)
+    draft.remarks += (f"{word} {words}" if word else words,)
 
 
 def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -86,7 +86,7 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
         draft.more_labels += labels_in(reading, start, end)
         return
     if composition := read_composition(reading, start, end):
-        draft.compositions.append(composition[0])
+        draft.compositions += (composition[0],)
         return
     if moisture := MOISTURE.match(text, start, end):
         draft.moisture = moisture_named(moisture)
@@ -157,7 +157,7 @@ def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None
     elif amount.dimension in (Dimension.MASS, Dimension.VOLUME):
         draft.further = amount
     else:
-        draft.conditions.append(amount)
+        draft.conditions += (amount,)
 
 
 def _at(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -169,7 +169,7 @@ def _at(reading: Reading, draft: Draft, start: int, end: int) -> None:
     elif amount.dimension is Dimension.MONEY:
         draft.price = Price(amount)
     else:
-        draft.conditions.append(amount)
+        draft.conditions += (amount,)
 
 
 def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -197,10 +197,10 @@ def _would_cost(reading: Reading, draft: Draft, start: int, end: int) -> None:
 def _with(reading: Reading, draft: Draft, start: int, end: int) -> None:
     things = ThingReader(reading, None)
     portions = things.portions(start, end)
-    counted = [portion for portion in portions if portion.amount or portion.reagent]
+    counted = tuple([portion for portion in portions if portion.amount or portion.reagent])
     draft.supplies += counted
     if not counted:
-        draft.equipment.append(words_of(reading, start, end))
+        draft.equipment += (words_of(reading, start, end),)
 
 
 def _into(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -208,7 +208,7 @@ def _into(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if labels:
         draft.destinations += labels
     else:
-        draft.equipment.append(words_of(reading, start, end))
+        draft.equipment += (words_of(reading, start, end),)
 
 
 def _from(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -228,13 +228,13 @@ def _as(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if words.startswith(("product", "the product")):
         draft.as_product = True
     else:
-        draft.remarks.append(f"as {words}")
+        draft.remarks += (f"as {words}",)
 
 
 def _on(reading: Reading, draft: Draft, start: int, end: int) -> None:
     words = words_of(reading, start, end)
     draft.scale = draft.scale or named_scale(reading.customs.scales, words)
-    draft.equipment.append(words)
+    draft.equipment += (words,)
 
 
 def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -246,7 +246,7 @@ def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
     elif draft.action.reads == "step" and reading.text[start].isdigit():
         _with(reading, draft, start, end)  # stirred in 5 g of something
     else:
-        draft.equipment.append(words)
+        draft.equipment += (words,)
 
 
 def _until(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -297,9 +297,10 @@ def with_strength(draft: Draft) -> None:
         metal = named.pop() if len(named) == 1 else None
         if metal is not None and draft.strength.dimension is Dimension.FRACTION:
             composition = Composition(draft.strength.span, metal, draft.strength)
-            draft.compositions.append(composition)
+            draft.compositions += (composition,)
             return
     if len(draft.portions) == 1 and draft.portions[0].strength is None:
         draft.portions = (replace(draft.portions[0], strength=draft.strength),)
     elif draft.supplies and draft.supplies[-1].strength is None:
-        draft.supplies[-1] = replace(draft.supplies[-1], strength=draft.strength)
+        last = replace(draft.supplies[-1], strength=draft.strength)
+        draft.supplies = (*draft.supplies[:-1], last)

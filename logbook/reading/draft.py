@@ -5,7 +5,7 @@ It exists only between the first word of an entry and its last clause.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from logbook.model.amount import Amount
 from logbook.model.book import Scale
@@ -33,14 +33,14 @@ class Draft:
     planned: bool
     when: When | None
     head: tuple[int, int]
-    remark_spans: list[tuple[int, int]] = field(default_factory=list)
+    remark_spans: tuple[tuple[int, int], ...] = ()
     portions: tuple[Portion, ...] = ()
-    supplies: list[Portion] = field(default_factory=list)
+    supplies: tuple[Portion, ...] = ()
     sources: tuple[Label, ...] = ()
     destinations: tuple[Label, ...] = ()
-    more_labels: list[Label] = field(default_factory=list)
-    compositions: list[Composition] = field(default_factory=list)
-    conditions: list[Amount] = field(default_factory=list)
+    more_labels: tuple[Label, ...] = ()
+    compositions: tuple[Composition, ...] = ()
+    conditions: tuple[Amount, ...] = ()
     strength: Amount | None = None
     further: Amount | None = None  # a mass or volume in a clause of its own
     duration: Amount | None = None
@@ -48,7 +48,7 @@ class Draft:
     per: Amount | None = None
     metal: str = ""
     method: str = ""
-    equipment: list[str] = field(default_factory=list)
+    equipment: tuple[str, ...] = ()
     scale: Scale | None = None
     moisture: str = ""
     end_point: str = ""
@@ -62,7 +62,7 @@ class Draft:
     tests: tuple[SpotTest, ...] = ()
     claim: Claim | None = None
     words: str = ""
-    remarks: list[str] = field(default_factory=list)
+    remarks: tuple[str, ...] = ()
 
     def finished(self) -> Entry:
         """The entry, as it will be kept."""
@@ -73,17 +73,17 @@ class Draft:
             self.planned,
             self.when,
             self.portions,
-            tuple(self.supplies),
+            self.supplies,
             self.sources,
             self.destinations,
-            tuple(self.compositions),
-            tuple(self.conditions),
+            self.compositions,
+            self.conditions,
             self.duration,
             self.price,
             self.per,
             self.metal,
             self.method,
-            tuple(self.equipment),
+            self.equipment,
             self.moisture,
             self.end_point,
             self.repeats,
@@ -93,5 +93,5 @@ class Draft:
             self.tests,
             self.claim,
             self.words,
-            tuple(self.remarks),
+            self.remarks,
         )

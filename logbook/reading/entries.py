@@ -78,7 +78,7 @@ def _blank_remarks(reading: Reading, draft: Draft, start: int, end: int) -> None
     blanked = text[start:end]
     if "(" in blanked:
         for match in _REMARK.finditer(text, start, end):
-            draft.remark_spans.append((match.start(1), match.end(1)))
+            draft.remark_spans += ((match.start(1), match.end(1)),)
             blank = " " * (match.end() - match.start())
             blanked = blanked[: match.start() - start] + blank + blanked[match.end() - start :]
     if "\n" in blanked:

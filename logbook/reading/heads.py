@@ -39,19 +39,17 @@ def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     said = draft.duration, len(draft.conditions)
     _times_and_conditions(reading, draft, start, end)
     names_a_thing = start < end and said == (draft.duration, len(draft.conditions))
-    draft.supplies = [
-        replace(p, amount=times(p.amount, draft.repeats * draft.vessels))
-        if p.amount is not None and draft.repeats is not None and draft.repeats * draft.vessels > 1
-        else p
-        for p in draft.supplies
-    ]
+    if draft.repeats is not None and (factor := draft.repeats * draft.vessels) > 1:
+        draft.supplies = tuple(
+            [replace(p, amount=times(p.amount, factor)) if p.amount else p for p in draft.supplies]
+        )
     if draft.end_point and not draft.repeats_said and draft.supplies:
         draft.repeats = None
     if names_a_thing:
         read_things(reading, draft, start, end)
         draft.words = words_of(reading, start, end)
         # What a step bubbles or stirs in is used, as if it stood after "with".
-        draft.supplies += [p for p in draft.portions if p.reagent and not p.labels]
+        draft.supplies += tuple(p for p in draft.portions if p.reagent and not p.labels)
         draft.portions = tuple(p for p in draft.portions if not p.reagent or p.labels)
     else:
         keep_remarks(reading, draft)
@@ -77,7 +75,7 @@ def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) 
         if amount.dimension is Dimension.TIME:
             draft.duration = amount
         elif amount.dimension in _CONDITIONS:
-            draft.conditions.append(amount)
+            draft.conditions += (amount,)
 
 
 _CONDITIONS = frozenset(

@@ -53,7 +53,7 @@ def keep_remarks(reading: Reading, draft: Draft) -> None:
                 continue
         if not draft.moisture and (said := MOISTURE.fullmatch(text, start, end)):
             draft.moisture = moisture_named(said)
-        draft.remarks.append(" ".join(text[start:end].split()))
+        draft.remarks += (" ".join(text[start:end].split()),)
 
 
 def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -61,7 +61,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if start < end:
         reader = ThingReader(reading, draft.scale)
         draft.portions = tuple([_moist(draft, one) for one in reader.portions(start, end)])
-        draft.compositions[:0] = reader.compositions
+        draft.compositions = (*reader.compositions, *draft.compositions)
         for first, last in reader.loose:
             read_clause(reading, draft, ",", first, last)
     with_strength(draft)
@@ -109,8 +109,8 @@ def _multiplied(draft: Draft, portion: Portion) -> Portion:
 
 def check_readings(reading: Reading, draft: Draft) -> None:
     """Report what has two readings in the things of an entry, and settle which is used."""
-    symbols = metals()
-    precious = any(symbols[c.metal].precious for c in draft.compositions)
+    said = draft.compositions
+    precious = bool(said) and any(metals()[content.metal].precious for content in said)
     draft.portions = tuple([ounces_checked(one, reading, precious) for one in draft.portions])
     for portion in (*draft.portions, *draft.supplies):
         if draft.action.name in _SUPPLYING:
