@@ -185,7 +185,8 @@ def _what_it_held(
     if stays and _is_finished(closed):
         note = f"taken to be all that {stage} left: nothing was got from it"
         for held in closed.put_aside:
-            held.notes.append(note)
+            if held.made_by == closed.key:
+                held.notes.append(note)
         return []
     pot = Holding("", "", f"charge of {stage}", Role.CHARGE, closed.key, closed.day)
     if stays:

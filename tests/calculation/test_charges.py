@@ -123,6 +123,10 @@ def test_a_labelled_solution_that_was_cemented_leaves_nothing_behind() -> None:
     assert [thing.what for thing in figures.shelf] == ["silver powder"]
     note = "taken to be all that Cement left: nothing was got from it"
     assert note in labelled(figures, "P-1").gross.notes
+    jar = "\n## Store\n\n- kept 2 L old rinse [W-0]\n"
+    figures = of_log(jar, labelled_solution, cement, away, "- discarded [W-0]\n")
+    assert note in labelled(figures, "P-1").gross.notes
+    assert note not in labelled(figures, "W-0").volume.notes
 
 
 def test_a_residue_that_was_leached_leaves_nothing_behind() -> None:
