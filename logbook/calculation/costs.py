@@ -96,7 +96,7 @@ def feed_cost(entering: Sequence[Thing], prices: Mapping[str, Figure], currency:
         empty = zero("feed", currency, "no scrap from outside the book went in")
         return replace(empty, notes=(*empty.notes, *notes))
     feed = add_up("feed", currency, parts)
-    return replace(feed, notes=(*feed.notes, *notes))
+    return replace(feed, notes=(*feed.notes, *notes)) if notes else feed
 
 
 def energy_cost(entries: Iterable[Entry], tariff: Amount | None, currency: str) -> Figure | None:
@@ -198,6 +198,7 @@ def _summed(lines: Sequence[CostLine], notes: Sequence[str], currency: str) -> C
     cost = add_up("cost", currency, direct)
     if not direct:
         cost = zero("cost", currency, "no cost was noted")
-    cost = replace(cost, notes=(*cost.notes, *notes))
+    if notes:
+        cost = replace(cost, notes=(*cost.notes, *notes))
     with_feed = add_up("cost with feed", currency, [cost, lines[0].amount])
     return Costs(tuple(lines), cost, with_feed)
