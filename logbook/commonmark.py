@@ -20,9 +20,7 @@ _LABEL = re.compile(r"\[([^\[\]\n]+)\]")
 _RULES_OFF = ["reference", "html_block"]
 # What must stand somewhere in a text for a rule to find anything in it. Most logs have none of
 # it, and the parser asks every rule at every line.
-_INDENT = re.compile(r"\t| {4}")
-_FENCE = re.compile(r"```|~~~")
-_DRAWN_LINE = re.compile(r"[-=*_][ \t]*(?:\n|\Z)")
+_DRAWN_LINE = re.compile(r"[-=*_][ \t]*$", re.M)
 _PROSE = MarkdownIt("commonmark", {"html": False}).disable([*_RULES_OFF, "html_inline"])
 
 
@@ -34,10 +32,10 @@ def block_tokens(text: str) -> list[Token]:
     if "\r" in text:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
     parser = _blocks_parser(
-        _INDENT.search(text) is not None,
-        _FENCE.search(text) is not None,
-        ">" in text,
-        _DRAWN_LINE.search(text) is not None,
+        indents="    " in text or "\t" in text,
+        fences="```" in text or "~~~" in text,
+        quotations=">" in text,
+        drawn_lines=_DRAWN_LINE.search(text) is not None,
     )
     state = _Lines(text, parser, {}, [])
     parser.block.tokenize(state, 0, state.lineMax)

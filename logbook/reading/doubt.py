@@ -55,6 +55,8 @@ def fitting_scale(
 
     A balance can have given it if it carries the load and shows just as many places.
     """
+    if not scales:
+        return None
     fitting = [
         scale
         for scale in scales

@@ -100,6 +100,8 @@ def _as_mark(metal: str, amount: Amount) -> Amount:
 class ThingReader:
     """Reads the things of one entry, and the compositions said in the same breath."""
 
+    __slots__ = ("compositions", "loose", "reading", "scale")
+
     def __init__(self, reading: Reading, scale: Scale | None) -> None:
         self.reading = reading
         self.scale = scale
