@@ -35,7 +35,9 @@ from logbook.source import Span
 from logbook.units import Unit, currencies, two_word_starts, units_by_word
 
 _WORD = re.compile(r"\s*([A-Za-z]+)")
-_SAID = r"(?:hour|day|week|litre|liter|gram|kilo|pound|gallon|teaspoon|tablespoon|cup)"
+_SAID = r"(?:hour|day|week|litre|liter|gram|kilo|pound|gallon|quart|pint|teaspoon|tablespoon|cup)"
+_AND_A_HALF = re.compile(r"\s+and\s+a\s+half\b")
+_AND = re.compile(r"\s+and\s+(?=\d)")
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
 _OVERNIGHT = re.compile(r"over[- ]?night\b", re.I)
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
@@ -61,7 +63,7 @@ class AmountReader:
         decimals = r",(\d{1,2}|\d{4,15})" if decimal_comma else r"\.(\d{1,15})"
         self._plain = re.compile(
             rf"(\d{{1,15}})(?:{decimals})?\s?([^\W\d_]+|%)(?=[\s,;\]]|$)"
-            r"(?!\s?(?:[-–—±+(\d]|[½¼¾⅓⅔⅛]|to\s+\d|w/w|v/v|vol))"
+            r"(?!\s?(?:[-–—±+(\d]|[½¼¾⅓⅔⅛]|to\s+\d|and\s+[\da]|w/w|v/v|vol))"
         )
         self._upper = re.compile(rf"(?:\s?[-–—]\s?|\s+to\s+)(?P<n>{number})(?![-\d]*-\d)")
         self._plus_minus = re.compile(rf"\s?(?:±|\+/-|\+-)\s?(?P<n>{number})")
@@ -197,9 +199,13 @@ class AmountReader:
 
     def _smaller_parts(self, written: Written, text: str, end: int, unit: Unit) -> None:
         """The smaller parts of "14 dwt 6 gr", "2 h 15 min" and "2h15"."""
+        if half := _AND_A_HALF.match(text, written.end, end):
+            written.parts, written.end = ((Number(1, 2, 0.5), unit),), half.end()
+            return
         last = unit
         while True:
-            at = written.end + (text[written.end : written.end + 1] == " ")
+            joint = _AND.match(text, written.end, end)
+            at = joint.end() if joint else written.end + text.startswith(" ", written.end)
             match = self._amount.match(text, at, end)
             if match is None or not match["n"] or len(match[0]) != len(match["n"]):
                 return
@@ -236,6 +242,8 @@ def _goes_on(text: str, position: int) -> bool:
     sign = text[position : position + 1]
     if sign == " ":
         sign = text[position + 1 : position + 2]
+    if sign == "a":  # "1 hour and 20 minutes"
+        return text.startswith("and ", position + 1)
     return sign != "" and (not (sign.isalpha() or sign in "[%,") or sign == "t")
 
 

@@ -122,6 +122,8 @@ def _slashed(
 ) -> date | None:
     day_first, month_first = _date(year, second, first), _date(year, first, second)
     used = day_first or month_first
+    if reading.near is not None and reading.near in (day_first, month_first):
+        return reading.near  # the file's name or the heading has said which day it is
     if used is None or (day_first and month_first and day_first != month_first):
         other = month_first.isoformat() if month_first else "none"
         reading.doubt(

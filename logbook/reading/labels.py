@@ -11,7 +11,7 @@ LABEL = re.compile(r"\[([^\[\]\n]{1,200})\](?!\()")
 ONLY_LABELS = re.compile(
     r"[\s,]*(?:and\s+|to\s+)?(?:\[[^\[\]\n]+\](?!\()[\s,]*(?:and|to|&)?[\s,]*)+$"
 )
-_NUMBERED = re.compile(r"(.*?)(\d+)$")
+_NUMBERED = re.compile(r"(.*?)(\d{1,18})$")
 _LONGEST_RANGE = 500
 
 
@@ -35,13 +35,14 @@ def _between(reading: Reading, first: Label, last: str, end: int) -> list[Label]
     low, high = _NUMBERED.match(first.name), _NUMBERED.match(last)
     if low is None or high is None or low[1] != high[1]:
         return []
-    numbers = range(int(low[2]) + 1, int(high[2]))
-    if len(numbers) > _LONGEST_RANGE:
+    first_number, last_number = int(low[2]), int(high[2])
+    numbers = range(first_number + 1, last_number)
+    if last_number - first_number > _LONGEST_RANGE:
         reading.error(
             "label-range-long",
             first.span.start,
             end,
-            f"{len(numbers) + 2} labels in one range",
+            "too many labels in one range",
             f"name at most {_LONGEST_RANGE} jars at a time",
         )
         return []
