@@ -60,6 +60,9 @@ class AmountReader:
             rf"(?:(?P<n>{number})|(?P<vulgar>[{VULGAR_SIGNS}]|half an?(?=\s)|an?(?=\s{_SAID}\b)))"
         )
         # Nine amounts in ten are a number and a unit, and nothing that could go on from there.
+        # A word that may begin a unit of two words is left to the longer way.
+        starts = two_word_starts() - {"%"}
+        self._units = {word: unit for word, unit in units_by_word().items() if word not in starts}
         decimals = r",(\d{1,2}|\d{4,15})" if decimal_comma else r"\.(\d{1,15})"
         self._plain = re.compile(
             rf"(\d{{1,15}})(?:{decimals})?\s?([^\W\d_]+|%)(?=[\s,;\]]|$)"
@@ -83,8 +86,8 @@ class AmountReader:
         text = reading.text
         if plain := self._plain.match(text, start, end):
             whole, decimals, word = plain.groups("")
-            unit = units_by_word().get(word)
-            if unit is not None and (word == "%" or word not in two_word_starts()):
+            unit = self._units.get(word)
+            if unit is not None:
                 number = written_number(whole, decimals)
                 written = Written(start, plain.end(), number)
                 return amount_of(reading, written, unit, scale), written.end

@@ -188,8 +188,10 @@ def _uncertainty(
         return abs(base) * ABOUT_HALF_WIDTH / ROOT_THREE, "about: within 10 %", ""
     if dimension not in DIGITS_READ:
         return None, "", ""
-    last, last_unit = written.parts[-1] if written.parts else (written.number, unit)
-    step = last.step * last_unit.factor
+    step = written.number.step * unit.factor
+    if written.parts:
+        last, last_unit = written.parts[-1]
+        step = last.step * last_unit.factor
     read_to = resolution(step) * written.times
     if dimension is Dimension.MASS or dimension is Dimension.VOLUME:
         volume = dimension is Dimension.VOLUME

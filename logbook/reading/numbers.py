@@ -69,7 +69,9 @@ def written_number(whole: str, decimals: str) -> Number:
         places = len(decimals)
         return Number(int(whole + decimals), 10**places, 10.0**-places)
     numerator = int(whole)
-    zeros = len(whole) - len(whole.rstrip("0")) if numerator else 0
+    if whole[-1] != "0" or not numerator:
+        return Number(numerator, 1, 1.0)
+    zeros = len(whole) - len(whole.rstrip("0"))
     return Number(numerator, 1, float(10**zeros))
 
 

@@ -10,10 +10,18 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from logbook.model.amount import Dimension
+from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Portion, Price
+from logbook.reading.amounts import amount_reader
 from logbook.reading.checks import ounces_checked, said_twice, solids_checked, strengths_checked
-from logbook.reading.clauses import MOISTURE, moisture_named, read_clause, segments, with_strength
+from logbook.reading.clauses import (
+    MOISTURE,
+    moisture_named,
+    only_one,
+    read_clause,
+    segments,
+    with_strength,
+)
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
 from logbook.reading.things import ThingReader, mixture, times
@@ -51,9 +59,19 @@ def keep_remarks(reading: Reading, draft: Draft) -> None:
             if again is not None:
                 draft.portions = (again,)
                 continue
+        if draft.duration is None and draft.action.reads == "time":
+            draft.duration = _time_said(reading, start, end)
         if not draft.moisture and (said := MOISTURE.fullmatch(text, start, end)):
             draft.moisture = moisture_named(said)
         draft.remarks += (" ".join(text[start:end].split()),)
+
+
+def _time_said(reading: Reading, start: int, end: int) -> Amount | None:
+    """A time in parentheses: "worked all afternoon (about 5 h)"."""
+    blanked, reading.text = reading.text, reading.source.text
+    found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+    reading.text = blanked
+    return found[0] if found is not None and found[0].dimension is Dimension.TIME else None
 
 
 def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -80,8 +98,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 def _moist(draft: Draft, portion: Portion) -> Portion:
     """A thing that is named damp, wet or dry: "288 g damp cement silver"."""
-    said = MOISTURE.match(portion.what)
-    if said is None or portion.reagent:
+    if portion.reagent or (said := MOISTURE.match(portion.what)) is None:
         return portion
     draft.moisture = draft.moisture or moisture_named(said)
     alone = said.end() == len(portion.what)
@@ -191,7 +208,11 @@ def _spent(reading: Reading, draft: Draft) -> bool:
         if portion.amount.dimension is not Dimension.MONEY:
             return _acts_on_its_things(reading, draft)
         draft.price = Price(portion.amount)
+    elif portion is not None and portion.amount is not None and draft.price is not None:
+        only_one(reading, portion.amount, draft.price.amount, "what was paid")
     if draft.price is None:
+        if portion is not None:
+            _no_thing(reading, draft, portion.span, "without an amount of money in figures")
         return False
     draft.words = (portion.what if portion else "") or " ".join(draft.equipment)
     draft.portions = ()
