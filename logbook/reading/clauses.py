@@ -10,13 +10,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Composition, Price
+from logbook.model.entry import Composition, Label, Price
 from logbook.reading.amounts import amount_reader
+from logbook.reading.compositions import read_composition
 from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
 from logbook.reading.labels import ONLY_LABELS, labels_in
-from logbook.reading.things import STRENGTHS, ThingReader, read_composition, words_of
+from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.vocabulary import SMALL_NUMBERS, action_words, metal_named, vessel_pattern
 
 _OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "in", "as", "each")
@@ -64,6 +65,7 @@ def read_clause(reading: Reading, draft: Draft, word: str, start: int, end: int)
     while end > start and text[end - 1] in " \t\n.":
         end -= 1
     if start < end or word == "each":
+        draft.latest = draft.latest if word == "," else word
         CLAUSES.get(word, _comma)(reading, draft, start, end)
 
 
@@ -83,7 +85,7 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
     first = text[start]
     begins_label = first == "[" or text.startswith(("and [", "to ["), start)
     if begins_label and ONLY_LABELS.match(text, start, end):
-        draft.more_labels += labels_in(reading, start, end)
+        _more_labels(draft, labels_in(reading, start, end))
         return
     if composition := read_composition(reading, start, end):
         draft.compositions += (composition[0],)
@@ -101,6 +103,30 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
     else:
         _second_action_checked(reading, start, end)
         _remark(reading, draft, "", start, end)
+
+
+def _more_labels(draft: Draft, labels: tuple[Label, ...]) -> None:
+    """Labels after a comma go on with what stood before it: "into [B-1], [B-2]"."""
+    if draft.destinations and draft.latest == "into":
+        draft.destinations += labels
+    elif draft.sources and draft.latest == "from":
+        draft.sources += labels
+    else:
+        draft.more_labels += labels
+
+
+def only_one(reading: Reading, earlier: Amount | None, amount: Amount, kind: str) -> None:
+    """Two amounts of one kind in one entry: only the later counts, and that is said."""
+    if earlier is None or earlier.span == amount.span:
+        return
+    reading.doubt(
+        "second-amount",
+        amount.span.start,
+        amount.span.end,
+        f"this entry says {kind} twice",
+        f"only {amount.span.text} counts, and not {earlier.span.text}",
+        "write an entry for each",
+    )
 
 
 def _second_action_checked(reading: Reading, start: int, end: int) -> None:
@@ -149,8 +175,10 @@ def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None
     if amount.dimension in STRENGTHS:
         draft.strength = amount
     elif amount.dimension is Dimension.TIME:
+        only_one(reading, draft.duration, amount, "how long")
         draft.duration = amount
     elif amount.dimension is Dimension.MONEY:
+        only_one(reading, draft.price.amount if draft.price else None, amount, "what was paid")
         draft.price = Price(amount)
     elif amount.dimension is Dimension.PRICE:
         draft.per = amount
@@ -178,6 +206,7 @@ def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
         return
     amount = _whole_amount(reading, start, end)
     if amount is not None and amount.dimension is Dimension.TIME:
+        only_one(reading, draft.duration, amount, "how long")
         draft.duration = amount
         draft.in_all = draft.in_all or _IN_ALL.search(reading.text[start:end]) is not None
     elif amount is not None and amount.dimension is Dimension.MONEY:

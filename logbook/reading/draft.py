@@ -57,6 +57,7 @@ class Draft:
     vessels: int = 1
     each: bool = False
     parts: tuple[float, ...] = ()
+    latest: str = ""  # the word that opened the clause before, apart from commas
     in_all: bool = False
     as_product: bool = False
     tests: tuple[SpotTest, ...] = ()

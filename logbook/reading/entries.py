@@ -15,6 +15,7 @@ from logbook.reading.context import Reading
 from logbook.reading.dates import read_when
 from logbook.reading.draft import Draft
 from logbook.reading.heads import HEADS
+from logbook.reading.labels import LABEL
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import WORD
 from logbook.reading.vocabulary import action_words, metal_named, reagent_named
@@ -102,7 +103,7 @@ def _names_a_supply(text: str) -> bool:
 def _asked_about(reading: Reading, words: Span, word: re.Match[str] | None, position: int) -> None:
     """Say once where a list item looks like an entry that was meant to count."""
     text = words.text
-    if not _HAS_AMOUNT.search(text):
+    if not _HAS_AMOUNT.search(text) and not LABEL.search(text):
         return
     known = action_words()
     near = _mistyped_action(word[0].lower()) if word else None

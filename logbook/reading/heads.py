@@ -10,11 +10,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from logbook.findings import nearest_word
-from logbook.model.amount import Dimension
+from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Claim
 from logbook.reading.amounts import amount_reader
-from logbook.reading.clauses import read_clause, segments, times_said
+from logbook.reading.clauses import only_one, read_clause, segments, times_said
 from logbook.reading.context import Reading
+from logbook.reading.doubt import resolution
 from logbook.reading.draft import Draft
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import (
@@ -73,11 +74,14 @@ def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) 
             continue
         amount, position = found
         if amount.dimension is Dimension.TIME:
+            only_one(reading, draft.duration, amount, "how long")
             draft.duration = amount
         elif amount.dimension in _CONDITIONS:
             draft.conditions += (amount,)
 
 
+_CLOCK = r"([01]?\d|2[0-3]):([0-5]\d)"
+_CLOCKS = re.compile(rf"\b{_CLOCK}\s*(?:-|–|to|until)\s*{_CLOCK}")
 _CONDITIONS = frozenset(
     {
         Dimension.TEMPERATURE,
@@ -96,13 +100,42 @@ def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     _times_and_conditions(reading, draft, start, end)
     keep_remarks(reading, draft)
     first = WORD.match(reading.text, start, end)
-    if draft.duration is not None or draft.conditions:
-        draft.words = words_of(reading, start, end)
-        return True
-    if draft.action.name != "heated" or (first and is_prose(first[0].lower())):
-        return False
     draft.words = words_of(reading, start, end)
+    if draft.duration is None:
+        draft.duration = _between_clocks(reading, start, draft.span.end)
+    if draft.duration is not None or draft.conditions:
+        return True
+    if first is None or is_prose(first[0].lower()):
+        return False
+    if draft.action.name != "heated":
+        draft.duration = _not_said(reading, draft)
     return True
+
+
+def _between_clocks(reading: Reading, start: int, end: int) -> Amount | None:
+    """`from 9:00 to 11:30` as a duration: the two and a half hours between them."""
+    match = _CLOCKS.search(reading.text, start, end)
+    if match is None:
+        return None
+    hours, minutes = int(match[3]) - int(match[1]), int(match[4]) - int(match[2])
+    value = (hours + minutes / 60) % 24
+    u = resolution(1 / 60) * 2**0.5  # each of the two times was read to the minute
+    span = reading.span(match.start(), match.end())
+    return Amount(span, Dimension.TIME, "h", value, value, u, "last digit written, twice")
+
+
+def _not_said(reading: Reading, draft: Draft) -> Amount:
+    """Work or waiting whose length was not said in figures: some time, not known how much."""
+    reading.doubt(
+        "time-not-read",
+        draft.span.start,
+        draft.span.end,
+        "how long this took is not said in figures",
+        "some time, not known how much",
+        "write it as 2 h 30 min, or from 9:00 to 11:30",
+    )
+    note = f'"{draft.span.text}" does not say how long'
+    return Amount(draft.span, Dimension.TIME, "h", None, None, note=note)
 
 
 def _reading(reading: Reading, draft: Draft, start: int, end: int) -> bool:

@@ -13,8 +13,8 @@ from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Scale
 from logbook.model.entry import Composition, Portion
 from logbook.reading.amounts import amount_reader
+from logbook.reading.compositions import BEFORE_AMOUNT, read_composition
 from logbook.reading.context import Reading
-from logbook.reading.doubt import resolution
 from logbook.reading.labels import LABEL, labels_in
 from logbook.reading.vocabulary import (
     metal_named,
@@ -22,16 +22,15 @@ from logbook.reading.vocabulary import (
     share_pattern,
     shares,
 )
-from logbook.reference import marks
 
 _JOINT = re.compile(r"\s+and\s+(?=[\d~≈½¼¾]|about\b|half\b|some\b|another\b|a (?:pinch|bit)\b)")
 _FILLER = re.compile(r"\s*(?:of\s+)?(?:(?:the|my|our|its|this|that|all)\s+)?", re.I)
 _STRENGTH = re.compile(
     r"\s(?=[\d½]+(?:[.,]\d+)?(?:\s?[-–±]\s?[\d.,]+)?\s?(?:%|‰|M\b|mol|vol|°|B[eé]|g/L|degrees))"
 )
-_BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|about|approx)")
-_NEXT_WORD = re.compile(r"\s+([A-Za-z]+)")
 _DIGIT = re.compile(r"[\d~≈½¼¾]|about")
+_LAST_NUMBER = re.compile(r"\s+(?=(?:about\s+|~)?\d[\d.,]*\s?[^\W\d]+$)")
+_WEIGHED = frozenset({Dimension.MASS, Dimension.VOLUME})
 STRENGTHS = frozenset(
     {
         Dimension.FRACTION,
@@ -42,59 +41,11 @@ STRENGTHS = frozenset(
         Dimension.DENSITY,
     }
 )
-_CONTENTS = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION, Dimension.MASS})
 
 
 def words_of(reading: Reading, start: int, end: int) -> str:
     """The words between two offsets, with white space made plain."""
     return " ".join(reading.text[start:end].split())
-
-
-def read_composition(reading: Reading, start: int, end: int) -> tuple[Composition, int] | None:
-    """`silver 71 ± 3 %` or `71 % silver` at `start`, and where it ends."""
-    text = reading.text
-    while start < end and text[start] in " \t\n":
-        start += 1
-    reader = amount_reader(reading.customs.decimal_comma)
-    match = _BEFORE_AMOUNT.match(text, start, end)
-    if match is not None:
-        metal = metal_named(match[1])
-        found = reader.read(reading, match.end(), end) if metal is not None else None
-        if found is None or metal is None:
-            return None
-        amount = _as_mark(metal, found[0])
-        if amount.dimension not in _CONTENTS:
-            return None
-        return Composition(reading.span(start, found[1]), metal, amount), found[1]
-    if not text[start : start + 1].isdigit():
-        return None
-    found = reader.read(reading, start, end)
-    following = _NEXT_WORD.match(text, found[1], end) if found else None
-    metal = metal_named(following[1]) if following else None
-    if found is None or following is None or metal is None:
-        return None
-    amount = _as_mark(metal, found[0])
-    if amount.dimension is not Dimension.FRACTION:
-        return None
-    return Composition(reading.span(start, following.end()), metal, amount), following.end()
-
-
-def _as_mark(metal: str, amount: Amount) -> Amount:
-    """A bare number that is a mark of fineness ("gold 585") as the fraction it promises."""
-    if amount.dimension is not Dimension.COUNT or amount.value is None:
-        return amount
-    fineness = marks().get((metal, int(amount.value)))
-    if fineness is None:
-        return amount
-    return replace(
-        amount,
-        dimension=Dimension.FRACTION,
-        unit="‰",
-        base_value=fineness,
-        base_u=resolution(0.001),
-        u_basis="last digit written",
-        note="a mark: what it promises, not an assay",
-    )
 
 
 class ThingReader:
@@ -115,10 +66,20 @@ class ThingReader:
         position = start
         if text.find(" and ", start, end) >= 0:
             for joint in _JOINT.finditer(text, start, end):
+                if self._is_amount(position, joint.start()):
+                    continue  # "3 pounds and 4 ounces" of one thing
                 found.append(self._portion(position, joint.start()))
                 position = joint.end()
         found.append(self._portion(position, end))
         return tuple(found)
+
+    def _is_amount(self, start: int, end: int) -> bool:
+        """Whether nothing but an amount stands between two offsets."""
+        while start < end and self.reading.text[start] == " ":
+            start += 1
+        reader = amount_reader(self.reading.customs.decimal_comma)
+        found = reader.read(self.reading, start, end)
+        return found is not None and found[1] == end and found[0].dimension is not Dimension.COUNT
 
     def _portion(self, start: int, end: int) -> Portion:
         reading = self.reading
@@ -154,12 +115,12 @@ class ThingReader:
             self.compositions.append(composition[0])
             return None, composition[0].amount.span.end
         found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
-        if found is None or found[0].dimension not in STRENGTHS:
+        if found is None:
             return None, start
         if found[0].unit == "kt":  # karat is said of gold alone
             self.compositions.append(Composition(found[0].span, "gold", found[0]))
             return None, found[1]
-        return found
+        return found if found[0].dimension in STRENGTHS else (None, start)
 
     def _named(
         self,
@@ -179,6 +140,8 @@ class ThingReader:
             if last < end:
                 self.loose.append((last, end))
         name_end, strength = self._strength(start, name_end)
+        if amount is None and share is None:
+            amount, name_end = self._after_name(start, name_end)
         what = words_of(reading, start, name_end)
         if labels and amount is None and share is None:
             share = 1.0
@@ -192,13 +155,25 @@ class ThingReader:
             reagent_named(what) if what else "",
         )
 
+    def _after_name(self, start: int, end: int) -> tuple[Amount | None, int]:
+        """An amount that stands behind the name it belongs to: "gold button 10.1 g"."""
+        text = self.reading.text
+        at = _LAST_NUMBER.search(text, start, end)
+        if at is None:
+            return None, end
+        reader = amount_reader(self.reading.customs.decimal_comma)
+        found = reader.read(self.reading, at.end(), end, self.scale)
+        if found is None or found[1] != end or found[0].dimension not in _WEIGHED:
+            return None, end
+        return found[0], at.start()
+
     def _strength(self, start: int, end: int) -> tuple[int, Amount | None]:
         """What stands after a thing's name: a composition, or the strength of a solution."""
         reading = self.reading
         text = reading.text
         if _DIGIT.search(text, start, end) is None:
             return end, None
-        for match in _BEFORE_AMOUNT.finditer(text, start, end):
+        for match in BEFORE_AMOUNT.finditer(text, start, end):
             if metal_named(match[1]) is None:
                 continue
             found = read_composition(reading, match.start(), end)
