@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
+from itertools import takewhile
 
-from logbook.model.entry import Entry
 from logbook.model.run import Block as PageBlock
 from logbook.model.run import Picture, Prose
 from logbook.reading.blocks import Block, BlockKind
 from logbook.reading.context import Reading
 from logbook.reading.entries import read_entry
+from logbook.reading.private import is_hidden, say_hidden
 from logbook.reading.vocabulary import action_words
 from logbook.source import Span
 
 _PICTURE = re.compile(r"!\[([^\]\n]*)\]\(\s*<?([^)>\s]+)>?(?:\s+\"[^\"\n]*\")?\s*\)")
+_HEADINGS = frozenset({BlockKind.TITLE, BlockKind.STAGE})
 _LOOKS_LIKE_ENTRY = re.compile(
     r"([^\W\d_]+)\s+(?:about\s+|some\s+)?\d[\d.,]*\s?(?:g|kg|mg|mL|ml|L|oz|ozt|dwt|lb|gal)\b"
 )
@@ -26,21 +28,33 @@ def read_body(reading: Reading, blocks: list[Block]) -> tuple[PageBlock, ...]:
     while index < len(blocks):
         block = blocks[index]
         index += 1
-        if block.kind is BlockKind.ITEM:
+        if reading.speaks_of_private and is_hidden(block):
+            below = _below(blocks, index, block)
+            say_hidden(reading, block)
+            body += [Prose(one.whole, private=True) for one in (block, *below)]
+            index += len(below)
+        elif block.kind is BlockKind.ITEM:
             nested = _nested(blocks, index, block.depth)
-            entry = read_entry(reading, block.words, tuple([b.words for b in nested]))
-            if entry is None:
-                body.append(Prose(block.whole))
-                continue
-            body.append(entry)
-            if nested:
-                index = _after_nested(entry, index, nested, body)
+            index += _read_item(reading, block, nested, body)
         elif pictures := _pictures(block):
             body += pictures
         else:
             _asked_about(reading, block)
             body.append(Prose(block.whole))
     return _joined(body)
+
+
+def _below(blocks: list[Block], index: int, block: Block) -> list[Block]:
+    """What a private block hides with it: what is nested below it, or stands under a heading."""
+    if block.depth:
+        return _nested(blocks, index, block.depth)
+    if not _is_heading(block):
+        return []
+    return list(takewhile(lambda one: not _is_heading(one), blocks[index:]))
+
+
+def _is_heading(block: Block) -> bool:
+    return block.kind in _HEADINGS or block.whole.text.startswith("#")
 
 
 def _nested(blocks: list[Block], index: int, depth: int) -> list[Block]:
@@ -54,14 +68,27 @@ def _nested(blocks: list[Block], index: int, depth: int) -> list[Block]:
     return blocks[index:end]
 
 
-def _after_nested(entry: Entry, index: int, nested: list[Block], body: list[PageBlock]) -> int:
-    """What lies below an entry belongs to it: lines of a test, or what a private note hides."""
+def _read_item(reading: Reading, block: Block, nested: list[Block], body: list[PageBlock]) -> int:
+    """Read a list item into the body; how many of the blocks below it belong to it.
+
+    Lines below a test are its lines, and what stands below a private note is private.
+    """
+    hidden = [one for one in nested if reading.speaks_of_private and is_hidden(one)]
+    lines = tuple([one.words for one in nested if one not in hidden])
+    entry = read_entry(reading, block.words, lines)
+    if entry is None:
+        body.append(Prose(block.whole))
+        return 0
+    body.append(entry)
     if entry.action == "private":
-        body += [Prose(block.whole, private=True) for block in nested]
-        return index + len(nested)
-    if entry.action == "tested" and len(entry.tests) == len(nested):
-        return index + len(nested)
-    return index
+        body += [Prose(one.whole, private=True) for one in nested]
+        return len(nested)
+    if not nested or entry.action != "tested" or len(entry.tests) != len(lines):
+        return 0
+    for one in hidden:
+        say_hidden(reading, one)
+    body += [Prose(one.whole, private=True) for one in hidden]
+    return len(nested)
 
 
 def _pictures(block: Block) -> list[Picture]:

@@ -22,10 +22,13 @@ class Reading:
     near: date | None = None  # the date that a day without a year is near to
     findings: list[Finding] = field(default_factory=list)
     broken: bool = False  # set while an entry is read, where it cannot be used
+    speaks_of_private: bool = False  # whether the word stands anywhere in the file
+    hidden: list[Span] = field(default_factory=list)  # private lines among the facts
     text: str = ""  # the text to match against: as the source, remarks of an entry blanked out
 
     def __post_init__(self) -> None:
         self.text = self.source.text
+        self.speaks_of_private = "privat" in self.text.lower()
 
     def span(self, start: int, end: int) -> Span:
         """A span of the file."""

@@ -42,7 +42,9 @@ def read_facts(reading: Reading, words: Span) -> tuple[tuple[Fact, ...], int]:
     position = words.start
     text = reading.source.text
     while match := _FACT.match(text, position, words.end):
-        if match[2]:
+        if match[1].lower().startswith("privat"):
+            reading.hidden.append(reading.span(match.start(1), match.end(2)))
+        elif match[2]:
             span = reading.span(match.start(2), match.end(2))
             facts.append(Fact(span, match[1], match[2]))
         elif match[1].lower() not in KNOWN_WORDS:

@@ -9,7 +9,7 @@ from logbook.findings import Finding
 from logbook.model.book import Customs
 from logbook.model.entry import Entry
 from logbook.model.run import Block as PageBlock
-from logbook.model.run import Fact, Run, Stage
+from logbook.model.run import Fact, Prose, Run, Stage
 from logbook.reading.blocks import Block, BlockKind, blocks_of
 from logbook.reading.body import read_body
 from logbook.reading.context import Reading
@@ -22,6 +22,7 @@ from logbook.reading.facts import (
     run_status,
     writes_comma,
 )
+from logbook.reading.private import is_hidden, say_hidden
 from logbook.reading.stages import read_heading
 from logbook.source import SourceText, Span
 
@@ -64,7 +65,8 @@ def head_of(reading: Reading, blocks: list[Block]) -> tuple[str, tuple[Fact, ...
     while blocks and blocks[0].kind is BlockKind.PARAGRAPH:
         found, end = read_facts(reading, blocks[0].words)
         # A later paragraph may begin "Idea: ...", and is prose unless the word is one of ours.
-        if not found or (facts and found[0].word.lower() not in KNOWN_WORDS):
+        later = bool(facts) and bool(found) and found[0].word.lower() not in KNOWN_WORDS
+        if later or end == blocks[0].words.start:
             break
         facts += found
         if reading.source.text[end : blocks[0].words.end].strip():
@@ -72,7 +74,9 @@ def head_of(reading: Reading, blocks: list[Block]) -> tuple[str, tuple[Fact, ...
             blocks = [Block(BlockKind.PARAGRAPH, left, left), *blocks[1:]]
             break
         blocks = blocks[1:]
-    return title, tuple(facts), blocks
+    # A private line among the facts becomes a block, which is hidden like any other.
+    private = [Block(BlockKind.OTHER, span, span) for span in reading.hidden]
+    return title, tuple(facts), [*private, *blocks]
 
 
 def _without_date(reading: Reading) -> None:
@@ -101,6 +105,15 @@ def _stages(
         stages.append(Stage(opening[entry].span, "", (), None, False, opening[entry:]))
         opening = opening[:entry]
     for head, end in pairwise([*heads, len(blocks)]):
+        if reading.speaks_of_private and is_hidden(blocks[head]):
+            say_hidden(reading, blocks[head])
+            span = Span(reading.source, blocks[head].whole.start, blocks[end - 1].whole.end)
+            private = Prose(span, private=True)
+            if stages:
+                stages[-1] = replace(stages[-1], blocks=(*stages[-1].blocks, private))
+            else:
+                opening = (*opening, private)
+            continue
         title, kinds, trial, when = read_heading(reading, blocks[head].words)
         if when is not None and when.day is not None:
             reading.near = when.day

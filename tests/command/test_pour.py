@@ -100,6 +100,56 @@ def test_links_are_not_followed_out_of_the_site(program: Program, book: Path) ->
     assert list(elsewhere.iterdir()) == []
 
 
+MEANT_AS_PRIVATE = """\
+# Contacts of one relay
+
+Date: 2026-03-14
+Private: Quixote
+Metal: silver
+
+Private: Quixote
+
+A plain line.
+Private: Quixote
+
+## Dissolve
+
+- took 10.0 g silver wire [SW-1], silver 92.5 ± 0.5 %
+- **private**: Quixote
+- (private: Quixote)
+- [ ] private: Quixote
+- added 20 mL tap water, private: Quixote
+- tested with salt:
+  - first rinse: cloud
+  - second rinse: none (private: Quixote)
+- privat: Quixote
+- private Quixote, with 40 gramm of it
+
+> private: Quixote
+
+## Private matters of Quixote
+
+- took 9.0 g of Quixote
+
+## Melt
+
+### Private
+
+Quixote
+"""
+
+
+def test_nothing_that_was_meant_as_private_is_published(program: Program, tmp_path: Path) -> None:
+    """However a note says that it is private, no file of the site holds its words."""
+    book = make_book(
+        tmp_path, {"2026-03-14-private.md": MEANT_AS_PRIVATE, "bench.md": MEANT_AS_PRIVATE}
+    )
+    assert program("pour", cwd=book).code == 0
+    for file in (book / "site").rglob("*"):
+        if file.is_file() and file.name != "plotly.min.js":
+            assert b"Quixote" not in file.read_bytes(), file
+
+
 def test_private_notes_are_in_no_file_unless_asked_for(program: Program, tmp_path: Path) -> None:
     """No file of the site holds a private note, or a finding on it, until the keeper asks."""
     text = CLEAN_LOG + "- private: the jeweller Zebedee paid 40 gramm too little\n"
