@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from logbook.reference import load
 
@@ -29,13 +30,26 @@ class Rule:
     note: str
     covered_by: str
 
+    def meets_in(self, signs: Signs) -> bool:
+        """Whether the signs hold one of each group.
+
+        A thing that is one or the other stands for one group only: it never meets itself.
+        """
+        found = [group & signs for group in self.meets]
+        if not all(found):
+            return False
+        open_kinds = [group for group in found if group <= _open_kinds()]
+        return len(frozenset().union(*open_kinds)) >= len(open_kinds)
+
 
 @dataclass(frozen=True, slots=True)
 class RuleBook:
     """The rules, and the words and steps by which an entry gives a sign.
 
     `hot` are the kinds of stage that are hot whatever their entries say; `done` are verbs by
-    which an item that is no entry tells of something done.
+    which an item that is no entry tells of something done. `states` are words for a state,
+    `goods` names of goods that are no places, `told` the rules that a paragraph can raise and
+    `ignored` the words passed over in one.
     """
 
     rules: tuple[Rule, ...]
@@ -43,18 +57,41 @@ class RuleBook:
     steps: Mapping[str, Signs]
     hot: frozenset[str]
     done: frozenset[str]
+    states: Mapping[str, Signs]
+    goods: frozenset[str]
+    told: frozenset[str]
+    ignored: tuple[str, ...]
+
+
+@cache
+def _data() -> dict[str, Any]:
+    return load("cautions.toml")
+
+
+@cache
+def _open_kinds() -> Signs:
+    """The signs of things that are one or the other."""
+    return frozenset(_data()["either"])
+
+
+def _with_open_kinds(group: list[str]) -> Signs:
+    """A group of signs, with the things that may turn out to be one of them."""
+    either = _data()["either"].items()
+    return frozenset(group).union(
+        sign for sign, kinds in either if not set(group).isdisjoint(kinds)
+    )
 
 
 @cache
 def rule_book() -> RuleBook:
     """The content of cautions.toml."""
-    data = load("cautions.toml")
+    data = _data()
     sources = data["sources"]
     rules = tuple(
         Rule(
             row["id"],
             row["signal"],
-            tuple(frozenset(group) for group in row["meets"]),
+            tuple(_with_open_kinds(group) for group in row["meets"]),
             row["text"],
             row["do"],
             "; ".join(sources[name] for name in row["source"]),
@@ -67,7 +104,10 @@ def rule_book() -> RuleBook:
     words = {word: frozenset(signs) for word, signs in data["words"].items()}
     steps = {step: frozenset(signs) for step, signs in data["steps"].items()}
     hot = frozenset(data["hot"]["stages"])
-    return RuleBook(rules, words, steps, hot, frozenset(data["done"]["verbs"]))
+    states = {w: frozenset({f"state {s}"}) for s, ws in data["states"].items() for w in ws}
+    told, ignored = frozenset(data["prose"]["rules"]), tuple(data["prose"]["ignored"])
+    done, goods = frozenset(data["done"]["verbs"]), frozenset(data["names"]["goods"])
+    return RuleBook(rules, words, steps, hot, done, states, goods, told, ignored)
 
 
 @cache

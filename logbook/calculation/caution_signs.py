@@ -38,8 +38,28 @@ def _plain(text: str) -> str:
     return " ".join(unicodedata.normalize("NFKC", text).lower().split())
 
 
-def _longest_first(words: Iterable[str]) -> tuple[str, ...]:
-    return tuple(sorted(words, key=lambda word: (-len(word), word)))
+Index = Mapping[str, tuple[tuple[int, str], ...]]
+"""Words with their rank, the longest first, under what they open with."""
+
+_TOKEN = re.compile(r"\w+")
+
+
+def _indexed(words: Iterable[str]) -> Index:
+    index: dict[str, tuple[tuple[int, str], ...]] = {}
+    ranked = enumerate(sorted(words, key=lambda word: (-len(word), word)))
+    for rank, word in ranked:
+        opening = _TOKEN.findall(word)[0]
+        index[opening] = (*index.get(opening, ()), (rank, word))
+    return index
+
+
+def _candidates(text: str, index: Index) -> list[tuple[int, str]]:
+    """The words that open as a word of the text, or as one that is its plural."""
+    found: set[tuple[int, str]] = set()
+    for token in set(_TOKEN.findall(text)):
+        for opening in (token, token.removesuffix("s"), token.removesuffix("es")):
+            found.update(index.get(opening, ()))
+    return sorted(found)
 
 
 @cache
@@ -48,13 +68,10 @@ def _whole(word: str) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w){re.escape(word)}(?:e?s)?(?!\w)")
 
 
-def _found(text: str, words: tuple[str, ...]) -> Iterator[str]:
-    """Which words, the longest first, stand in a text; each stretch of it counts once.
-
-    Looking for the bare letters first is several times faster than one pattern for all.
-    """
+def _found(text: str, index: Index) -> Iterator[str]:
+    """Which words, the longest first, stand in a text; each stretch of it counts once."""
     rest = _plain(text)
-    for word in words:
+    for _, word in _candidates(rest, index):
         if word in rest:
             without = _whole(word).sub("\0", rest)
             if without != rest:
@@ -63,24 +80,41 @@ def _found(text: str, words: tuple[str, ...]) -> Iterator[str]:
 
 
 @cache
-def _supply_words() -> tuple[str, ...]:
-    return _longest_first({*reagent_words(), *rule_book().words})
+def _supply_words() -> Index:
+    return _indexed({*reagent_words(), *rule_book().words})
 
 
 @cache
-def _metal_names() -> Mapping[str, str]:
-    """Words for metals without their symbols, which are too short to be looked for in prose."""
+def _metal_names() -> tuple[Index, Mapping[str, str]]:
+    """Words for metals without their symbols, which keep their case."""
     names = {
         word.lower(): metal.name
         for metal in metals().values()
         for word in (metal.name, *metal.also)
     }
-    return {word: names[word] for word in _longest_first(names)}
+    return _indexed(names), names
 
 
 @cache
-def _words_of(kind: str) -> tuple[str, ...]:
-    return _longest_first(words_asked_for(kind))
+def _symbols() -> tuple[re.Pattern[str], Mapping[str, str]]:
+    """A pattern for the symbols of metals, and their names.
+
+    Only metals that a rule asks for; the single letter W is a watt far more often.
+    """
+    asked = {sign for rule in rule_book().rules for group in rule.meets for sign in group}
+    names = {
+        metal.symbol: f"metal {metal.name}"
+        for metal in metals().values()
+        if f"metal {metal.name}" in asked and len(metal.symbol) > 1
+    }
+    return re.compile(rf"(?<!\w)(?:{'|'.join(names)})(?!\w)"), names
+
+
+@cache
+def _words_of(kind: str) -> Index:
+    goods, states = rule_book().goods, rule_book().states
+    more = {*goods, *states} if kind == "said" else goods
+    return _indexed({*words_asked_for(kind), *more})
 
 
 def _reagent_signs(name: str) -> Signs:
@@ -102,22 +136,28 @@ def _supply_signs(text: str) -> Signs:
 
 @lru_cache(maxsize=8192)
 def metal_signs(text: str) -> Signs:
-    """The metals that a text names in full.
+    """The metals that a text names, in full or by a symbol with its capital letter.
 
-    >>> sorted(metal_signs("Zinc from a galvanised lead pipe"))
-    ['metal lead', 'metal zinc']
+    >>> sorted(metal_signs("Zinc from a galvanised lead pipe, and 1 g Hg"))
+    ['metal lead', 'metal mercury', 'metal zinc']
     """
-    names = _metal_names()
-    return frozenset(f"metal {names[word]}" for word in _found(text, tuple(names)))
+    index, names = _metal_names()
+    pattern, symbols = _symbols()
+    found = {symbols[symbol] for symbol in pattern.findall(text)}
+    return frozenset(found.union(f"metal {names[word]}" for word in _found(text, index)))
 
 
+@lru_cache(maxsize=8192)
 def word_signs(kind: str, text: str) -> Signs:
-    """The words of a text that rules ask for as `word X` or as `said X`.
+    """The words of a text that rules ask for as `word X` or as `said X`, and states with these.
 
     >>> sorted(word_signs("word", "Contacts of relays"))
     ['word contact', 'word relay']
     """
-    return frozenset(f"{kind} {word}" for word in _found(text, _words_of(kind)))
+    book = rule_book()
+    found = [word for word in _found(text, _words_of(kind)) if word not in book.goods]
+    states = (book.states.get(word, frozenset()) for word in found)
+    return frozenset(f"{kind} {word}" for word in found).union(*states)
 
 
 def thing_signs(portion: Portion) -> Signs:
@@ -157,9 +197,24 @@ def stated_signs(entry: Entry) -> Signs:
         signs.add("state liquid kept")
     for test in entry.tests:
         signs |= {f"tested {s.removeprefix('class ')}" for s in _supply_signs(test.test)}
-    if entry.action in ("took", "got", "kept", UNREAD):
+    if entry.action in ("took", "got", "kept", "heated", UNREAD) or _is_step(entry):
         signs |= word_signs("word", entry.span.text) | metal_signs(entry.span.text)
     return frozenset(signs)
+
+
+def _is_step(entry: Entry) -> bool:
+    action = actions().get(entry.action)
+    return action is not None and action.reads == "step"
+
+
+def told_signs(text: str) -> Signs:
+    """What a paragraph names, places and states included."""
+    return (
+        _supply_signs(text)
+        | metal_signs(text)
+        | word_signs("word", text)
+        | word_signs("said", text)
+    )
 
 
 def _all_things(entry: Entry) -> tuple[Portion, ...]:
@@ -172,8 +227,7 @@ def brought_signs(entry: Entry) -> Signs:
     A step has no place for a thing but after `with`, and an item that was not read has none:
     there, and where something was added, every word of the entry is looked at.
     """
-    action = actions().get(entry.action)
-    if entry.words == UNREAD or entry.action in STEPS or (action and action.reads == "step"):
+    if entry.words == UNREAD or entry.action in STEPS or _is_step(entry):
         return frozenset().union(
             *map(thing_signs, _all_things(entry)), _supply_signs(entry.span.text)
         )

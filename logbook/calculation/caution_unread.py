@@ -1,23 +1,31 @@
 """What a writer may have meant as an entry though it was not read as one, for cautions only.
 
 A slip in a line must not hide a danger: list items that tell of something done, and paragraphs
-that begin with an action, are looked at for what they name. No figure ever rests on them.
+that begin with an action, are looked at for what they name. Other paragraphs are looked at for
+the gravest pairs only, each paragraph by itself. No figure ever rests on them, and nothing of a
+private note is looked at.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
 from logbook.calculation.caution_rules import rule_book
 from logbook.model.entry import Entry
-from logbook.model.run import Prose, Stage
+from logbook.model.run import Block, Prose, Stage
 from logbook.reference import actions
 from logbook.source import Span
 
 UNREAD = "not read"
 """Stands for the action of an item that names none."""
+
+TOLD = "told"
+"""Stands for the action of a paragraph that was not meant as an entry."""
+
+_ORDER = re.compile(r"(?:^|(?<=[.!?:])\s+)(?:never|do not|don't)\b[^.!?]*[.!?]?", re.IGNORECASE)
+_ABSENT = re.compile(r"\bno \w+(?: \w+)?(?=[,.;])", re.IGNORECASE)
 
 _MARK = r"(?:[-*+]|\d+[.)])[ \t]+"
 _CHUNK = re.compile(
@@ -47,15 +55,43 @@ def _action_meant(words: str, is_item: bool) -> str | None:
     return UNREAD if is_item and done else None
 
 
-def unread_items(stage: Stage) -> Iterator[Entry]:
-    """The items of a stage's prose that may have been meant as entries."""
-    for block in stage.blocks:
+def _chunks(blocks: Iterable[Block]) -> Iterator[tuple[str | None, bool, Span]]:
+    """The items and paragraphs of open prose: what each was meant for, and whether an item."""
+    for block in blocks:
         if not isinstance(block, Prose) or block.private:
             continue
         for chunk in _CHUNK.finditer(block.span.text):
-            action = _action_meant(chunk["words"], chunk["mark"] is not None)
-            if action in (None, "private"):
+            is_item = chunk["mark"] is not None
+            action = _action_meant(chunk["words"], is_item)
+            if action == "private":
                 continue
             start = block.span.start + chunk.start("words")
-            span = Span(block.span.source, start, block.span.start + chunk.end())
-            yield Entry(action or UNREAD, span, span.line, words=UNREAD)
+            yield action, is_item, Span(block.span.source, start, block.span.start + chunk.end())
+
+
+def unread_items(stage: Stage) -> Iterator[Entry]:
+    """The items of a stage's prose that may have been meant as entries."""
+    for action, _, span in _chunks(stage.blocks):
+        if action is not None:
+            yield Entry(action, span, span.line, words=UNREAD)
+
+
+def told_paragraphs(blocks: Iterable[Block]) -> Iterator[Entry]:
+    """The paragraphs of open prose: no entries, looked at for the gravest pairs only."""
+    for _, is_item, span in _chunks(blocks):
+        if not is_item:
+            yield Entry(TOLD, span, span.line, words=UNREAD)
+
+
+def words_told(paragraph: Entry) -> str:
+    """What a paragraph tells, without what it forbids, what it says was not there, and smells.
+
+    >>> from logbook.source import SourceText
+    >>> log = SourceText("a.md", "Never mix these. It had a smell of chlorine, and I left.")
+    >>> words_told(Entry(TOLD, Span(log, 0, len(log.text)), 1))
+    '  It had a , and I left.'
+    """
+    text = _ABSENT.sub(" ", _ORDER.sub(" ", paragraph.span.text))
+    for phrase in rule_book().ignored:
+        text = re.sub(re.escape(phrase), "", text, flags=re.IGNORECASE)
+    return text

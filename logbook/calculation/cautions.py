@@ -3,13 +3,13 @@
 Rules are matched on what was added, used, taken and kept, stage by stage, together with what
 an earlier stage left in the vessel or under a label. Where it is open whether something is
 still there, it is taken to be there: a caution too many beats one missing. Nothing here ever
-says that a step is safe. Paragraphs are not read: entries count, and list items that may have
-been meant as entries.
+says that a step is safe. Entries count, and list items that may have been meant as entries;
+a paragraph is looked at by itself, for the gravest pairs only.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from logbook.calculation.caution_rules import Rule, Signs, rule_book
@@ -23,12 +23,13 @@ from logbook.calculation.caution_signs import (
     rinses_charge,
     stated_signs,
     thing_signs,
+    told_signs,
     word_signs,
 )
-from logbook.calculation.caution_unread import UNREAD, unread_items
+from logbook.calculation.caution_unread import UNREAD, told_paragraphs, unread_items, words_told
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
-from logbook.model.run import Run, Stage
+from logbook.model.run import Block, Run, Stage
 from logbook.source import Span
 
 DEFERRAL = (
@@ -93,7 +94,7 @@ def _raised(signs: Signs, fresh: Signs) -> list[Rule]:
     met = [
         rule
         for rule in rule_book().rules
-        if all(group & signs for group in rule.meets) and any(group & fresh for group in rule.meets)
+        if any(group & fresh for group in rule.meets) and rule.meets_in(signs)
     ]
     names = {rule.name for rule in met}
     return [rule for rule in met if rule.covered_by not in names]
@@ -122,6 +123,17 @@ def _place(rule: Rule, vessel: _Vessel) -> str:
         return ""
     numbers = " and ".join(map(str, lines))
     return f"With line {numbers}, not read as an entry: "
+
+
+def _told(blocks: Iterable[Block], known: frozenset[str]) -> Iterator[tuple[Rule, Entry]]:
+    """The gravest rules that a paragraph meets by itself: each once, and none that is known."""
+    raised = set(known)
+    for paragraph in told_paragraphs(blocks):
+        signs = told_signs(words_told(paragraph))
+        for rule in _raised(signs, signs):
+            if rule.name in rule_book().told and rule.name not in raised:
+                raised.add(rule.name)
+                yield rule, paragraph
 
 
 def _caution(rule: Rule, where: StageKey, entry: Entry, place: str = "") -> Caution:
@@ -173,9 +185,20 @@ class _Walk:
             behind = _entry_behind(rule, vessel, stage, self.run)
             if behind is not None:
                 self.raised.append(_caution(rule, where, behind, _place(rule, vessel)))
+        self._tell(where, stage)
         for entry in entries:
             self._put_away(where, entry, vessel)
         self._go_on(stage, vessel)
+
+    def _tell(self, where: StageKey, stage: Stage) -> None:
+        """What paragraphs of the stage say, and with the first stage those above it."""
+        blocks = (*self.run.opening, *stage.blocks) if where.index == 0 else stage.blocks
+        known = frozenset(caution.rule for caution in self.raised if caution.stage == where)
+        for rule, paragraph in _told(blocks, known):
+            others = (*stage.entries, *self.run.entries, paragraph)
+            behind = next(entry for entry in others if entry.action != "private")
+            place = f"In the text of line {paragraph.line}: "
+            self.raised.append(_caution(rule, where, behind, place))
 
     def _enter(self, entry: Entry, stage: Stage, vessel: _Vessel) -> None:
         """One entry's part, and with a label whatever that label has held."""

@@ -70,7 +70,7 @@ def known_names() -> dict[str, set[str] | None]:
         "metal": set(metals()),
         "stage": set(stage_kinds()),
         "action": set(actions()),
-        "state": {"heat", "damp", "liquid kept"},
+        "state": {"heat", "damp", "liquid kept", *load("cautions.toml")["states"]},
         "word": None,
         "said": None,
     }
