@@ -76,7 +76,10 @@ def money(name: str, amount: Amount, currency: str) -> Figure:
 
 
 def feed_cost(entering: Sequence[Thing], prices: Mapping[str, Figure], currency: str) -> Figure:
-    """What the scrap that went into a run cost. One price of an entry counts once."""
+    """What went into a run cost where it came from. One price of an entry counts once.
+
+    What earlier runs made is not free: its cost is not known here, and so neither is the sum.
+    """
     parts: list[Figure] = []
     entries: set[int] = set()
     carried = []
@@ -91,12 +94,16 @@ def feed_cost(entering: Sequence[Thing], prices: Mapping[str, Figure], currency:
                 continue
             entries.add(id(first))
         parts.append(prices[thing.key])
-    notes = tuple(f"what {title} cost in earlier runs is not counted" for title in carried)
-    if not parts:
-        empty = zero("feed", currency, "no scrap from outside the book went in")
-        return replace(empty, notes=(*empty.notes, *notes))
-    feed = add_up("feed", currency, parts)
-    return replace(feed, notes=(*feed.notes, *notes)) if notes else feed
+    if not parts and not carried:
+        return zero("feed", currency, "no scrap from outside the book went in")
+    parts += [_not_carried(title, currency) for title in carried]
+    return add_up("feed", currency, parts)
+
+
+def _not_carried(title: str, currency: str) -> Figure:
+    """What a thing from an earlier run cost there: not nothing, and not carried over yet."""
+    why = f"what {title} cost in an earlier run is not carried over yet"
+    return Figure(f"cost of {title}", currency, why=why, low=0.0)
 
 
 def energy_cost(entries: Iterable[Entry], tariff: Amount | None, currency: str) -> Figure | None:

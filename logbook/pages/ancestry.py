@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from logbook.calculation.results import StageKey, Thing
 
-MOST_STEPS = 400  # a lineage longer than this is cut, and says so
+MOST_STEPS = 150  # a lineage longer than this is cut, and says so
 
 
 @dataclass(frozen=True, slots=True)

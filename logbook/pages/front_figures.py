@@ -11,6 +11,7 @@ from dataclasses import replace
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import BookFigures, RunFigures
 from logbook.calculation.sums import add_up, product, ratio
+from logbook.calculation.worth import net_in_sums
 from logbook.model.amount import total
 from logbook.pages.rounding import plural
 
@@ -49,7 +50,7 @@ def net_per_hour(figures: BookFigures) -> Figure:
     no fair sample. What they gave stands in the working.
     """
     done = [one for one in figures.runs.values() if not one.run.planned]
-    known = [one for one in done if one.net.known and one.hands_on.known]
+    known = [one for one in done if net_in_sums(one).known and one.hands_on.known]
     unit = f"{_currency(figures)}/h"
     if not done:
         return not_known("net per hour", unit, "no run is in the book yet")
@@ -66,7 +67,7 @@ def net_per_hour(figures: BookFigures) -> Figure:
 
 
 def _net(runs: Sequence[RunFigures]) -> Figure:
-    terms = tuple(_named(one, one.net) for one in runs)
+    terms = tuple(_named(one, net_in_sums(one)) for one in runs)
     values = [term.value for term in terms if term.value is not None]
     return Figure("net", terms[0].unit, total(values), "sum over runs", terms)
 

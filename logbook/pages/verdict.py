@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import MetalBalance, Role, RunFigures
+from logbook.calculation.worth import NOTHING_MADE
 from logbook.model.run import Run, Status
 from logbook.pages.figure_view import known_text
 from logbook.pages.wording import listed, sentence
@@ -77,6 +78,8 @@ def _gaps(balances: Iterable[MetalBalance]) -> list[str]:
 
 def _earned(figures: RunFigures) -> str:
     hourly = figures.net_per_hour
+    if figures.net.why == NOTHING_MADE:
+        return ""  # a run that only sells has nothing to be judged by
     if hourly.value is not None:
         money = known_text(hourly).replace("−", "").removesuffix("/h")
         gained = hourly.value.value >= 0

@@ -11,6 +11,7 @@ from logbook.reading.blocks import Block, BlockKind
 from logbook.reading.context import Reading
 from logbook.reading.entries import read_entry
 from logbook.reading.private import is_hidden, say_hidden
+from logbook.reading.stages import kinds_named
 from logbook.reading.vocabulary import action_words
 from logbook.source import Span
 
@@ -112,7 +113,9 @@ def _pictures(block: Block) -> list[Picture]:
 
 
 def _asked_about(reading: Reading, block: Block) -> None:
-    """Say once where a paragraph begins like an entry."""
+    """Say once where a paragraph begins like an entry, or a small heading like a stage."""
+    if block.kind is BlockKind.OTHER and block.whole.text.startswith("###"):
+        _small_heading(reading, block)
     if block.kind is not BlockKind.PARAGRAPH:
         return
     match = _LOOKS_LIKE_ENTRY.match(block.words.text)
@@ -129,6 +132,19 @@ def _asked_about(reading: Reading, block: Block) -> None:
         "this paragraph begins like an entry",
         "prose: nothing in it is counted",
         'put it on a line of its own that begins with "- "',
+    )
+
+
+def _small_heading(reading: Reading, block: Block) -> None:
+    if not kinds_named(block.whole.text.lstrip("# ")):
+        return
+    reading.doubt(
+        "heading-small",
+        block.whole.start,
+        block.whole.end,
+        "this heading names a stage, and is no second-level heading",
+        "prose: what stands below it belongs to the stage above",
+        f'write "## {block.whole.text.lstrip("# ")}" if a stage begins here',
     )
 
 

@@ -33,6 +33,7 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
     currency = _currency(reading, fact(facts, "currency"))
     customs = Customs(numbers is not None and writes_comma(numbers.value), currency)
     reading.customs = customs
+    _public_checked(reading, fact(facts, "public"))
     named = fact(facts, "title")
     keeper = fact(facts, "keeper")
     bench = Bench(
@@ -47,6 +48,20 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
         read_body(reading, rest),
     )
     return customs, bench
+
+
+def _public_checked(reading: Reading, said: Fact | None) -> None:
+    """Nothing follows yet from what a keeper says is public: better said than found out."""
+    if said is None:
+        return
+    reading.doubt(
+        "public-not-yet",
+        said.span.start,
+        said.span.end,
+        "what is said to be public is kept, and nothing follows from it yet",
+        "the site shows everything but private notes, money too",
+        "publish the site only if all of it may be seen",
+    )
 
 
 def _currency(reading: Reading, said: Fact | None) -> str:
