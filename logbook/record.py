@@ -14,7 +14,7 @@ __all__ = ["record"]
 if TYPE_CHECKING:
     from dataclasses import dataclass as record  # to a type checker it is nothing else
 else:
-    from dataclasses import FrozenInstanceError, dataclass
+    from dataclasses import FrozenInstanceError, dataclass, fields
 
     def record(*, frozen: bool, slots: bool, eq: bool = True):
         """As `dataclass`, for a class whose records are frozen and have slots.
@@ -51,8 +51,13 @@ else:
         object.__setattr__(self, "__class__", opened)
         opened.__init__(self, *values, **named)
 
+    def _made_again(self: object) -> tuple[type, tuple[object, ...]]:
+        """What a copy is made with, by `copy` and `pickle`."""
+        return type(self).__base__, tuple(getattr(self, one.name) for one in fields(self))
+
     _CLOSED = {
         "__slots__": (),
+        "__reduce__": _made_again,
         "__init__": _fill,
         "__setattr__": _refuse,
         "__delattr__": _refuse,

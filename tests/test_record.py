@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pickle
+from copy import copy
 from dataclasses import FrozenInstanceError, fields, is_dataclass, replace
 
 import pytest
@@ -50,3 +52,13 @@ def test_a_record_shows_itself_by_its_name() -> None:
     assert repr(SPAN) == "Span(start=7, end=11)"
     assert type(SPAN).__name__ == "Span"
     assert isinstance(SPAN, Span)
+
+
+def test_a_record_can_be_copied_and_sent() -> None:
+    """Copies and pickles hold the same, and cannot be changed either."""
+    stretch = Span(SOURCE, 7, 11)
+    assert copy(stretch) == stretch
+    sent = pickle.loads(pickle.dumps(AMOUNT))
+    assert (sent.value, sent.unit, sent.span.text) == (12.0, "g", "12 g")
+    with pytest.raises(FrozenInstanceError):
+        sent.value = 13.0
