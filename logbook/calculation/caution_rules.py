@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -35,9 +35,9 @@ class Rule:
 
         A thing that is one or the other stands for one group only: it never meets itself.
         """
-        found = [group & signs for group in self.meets]
-        if not all(found):
+        if any(group.isdisjoint(signs) for group in self.meets):
             return False
+        found = [group & signs for group in self.meets]
         open_kinds = [group for group in found if group <= _open_kinds()]
         return len(frozenset().union(*open_kinds)) >= len(open_kinds)
 
@@ -108,6 +108,16 @@ def rule_book() -> RuleBook:
     told, ignored = frozenset(data["prose"]["rules"]), tuple(data["prose"]["ignored"])
     done, goods = frozenset(data["done"]["verbs"]), frozenset(data["names"]["goods"])
     return RuleBook(rules, words, steps, hot, done, states, goods, told, ignored)
+
+
+@cache
+def rules_asking() -> Mapping[str, Sequence[int]]:
+    """For each sign the places of the rules that ask for it."""
+    places: dict[str, list[int]] = {}
+    for place, rule in enumerate(rule_book().rules):
+        for sign in frozenset().union(*rule.meets):
+            places.setdefault(sign, []).append(place)
+    return places
 
 
 @cache

@@ -36,6 +36,11 @@ _OPENING = 4  # words of an item among which its verb is looked for, a date stan
 
 
 @cache
+def _ignored() -> re.Pattern[str]:
+    return re.compile("|".join(map(re.escape, rule_book().ignored)), re.IGNORECASE)
+
+
+@cache
 def _action_words() -> Mapping[str, str]:
     """Every form of an action that is one word, with the action's name."""
     return {
@@ -83,6 +88,13 @@ def told_paragraphs(blocks: Iterable[Block]) -> Iterator[Entry]:
             yield Entry(TOLD, span, span.line, words=UNREAD)
 
 
+def heading_told(stage: Stage) -> Entry:
+    """The heading of a stage, where a run has nothing else to point to."""
+    start, source = stage.span.start, stage.span.source
+    span = Span(source, start, start + len(source.line(stage.span.line)))
+    return Entry(TOLD, span, span.line, words=UNREAD)
+
+
 def words_told(paragraph: Entry) -> str:
     """What a paragraph tells, without what it forbids, what it says was not there, and smells.
 
@@ -91,7 +103,4 @@ def words_told(paragraph: Entry) -> str:
     >>> words_told(Entry(TOLD, Span(log, 0, len(log.text)), 1))
     '  It had a , and I left.'
     """
-    text = _ABSENT.sub(" ", _ORDER.sub(" ", paragraph.span.text))
-    for phrase in rule_book().ignored:
-        text = re.sub(re.escape(phrase), "", text, flags=re.IGNORECASE)
-    return text
+    return _ignored().sub("", _ABSENT.sub(" ", _ORDER.sub(" ", paragraph.span.text)))

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from logbook.calculation.caution_rules import Rule, Signs, rule_book
+from logbook.calculation.caution_rules import Rule, Signs, rule_book, rules_asking
 from logbook.calculation.caution_signs import (
     OUT,
     brought_signs,
@@ -26,10 +26,16 @@ from logbook.calculation.caution_signs import (
     told_signs,
     word_signs,
 )
-from logbook.calculation.caution_unread import UNREAD, told_paragraphs, unread_items, words_told
+from logbook.calculation.caution_unread import (
+    UNREAD,
+    heading_told,
+    told_paragraphs,
+    unread_items,
+    words_told,
+)
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
-from logbook.model.run import Block, Run, Stage
+from logbook.model.run import Run, Stage
 from logbook.source import Span
 
 DEFERRAL = (
@@ -91,23 +97,25 @@ class _Vessel:
 
 def _raised(signs: Signs, fresh: Signs) -> list[Rule]:
     """The rules that signs meet, at least one group of each by something fresh."""
-    met = [
-        rule
-        for rule in rule_book().rules
-        if any(group & fresh for group in rule.meets) and rule.meets_in(signs)
-    ]
+    places = {place for sign in fresh for place in rules_asking().get(sign, ())}
+    rules = (rule_book().rules[place] for place in sorted(places))
+    met = [rule for rule in rules if rule.meets_in(signs)]
     names = {rule.name for rule in met}
     return [rule for rule in met if rule.covered_by not in names]
 
 
-def _entry_behind(rule: Rule, vessel: _Vessel, stage: Stage, run: Run) -> Entry | None:
-    """The entry that completed the meeting: the last that gave one of the rule's signs."""
+def _entry_behind(rule: Rule, vessel: _Vessel, stage: Stage, run: Run) -> Entry:
+    """The entry that completed the meeting: the last that gave one of the rule's signs.
+
+    Where the whole run has none that was read, the heading of the stage stands for it.
+    """
     entries = _behind(rule, vessel)
     read = [entry for entry in entries if entry.words != UNREAD]
     if read:
         return max(read, key=lambda entry: entry.span.start)
     others = (*stage.entries, *run.entries, *entries)
-    return next((entry for entry in others if entry.action != "private"), None)
+    written = (entry for entry in others if entry.action != "private")
+    return next(written, None) or heading_told(stage)
 
 
 def _behind(rule: Rule, vessel: _Vessel) -> list[Entry]:
@@ -125,15 +133,15 @@ def _place(rule: Rule, vessel: _Vessel) -> str:
     return f"With line {numbers}, not read as an entry: "
 
 
-def _told(blocks: Iterable[Block], known: frozenset[str]) -> Iterator[tuple[Rule, Entry]]:
-    """The gravest rules that a paragraph meets by itself: each once, and none that is known."""
+def _told(texts: Iterable[Entry], known: frozenset[str]) -> Iterator[tuple[Rule, Entry]]:
+    """The gravest rules that a text meets by itself: each once, and none that is known."""
     raised = set(known)
-    for paragraph in told_paragraphs(blocks):
-        signs = told_signs(words_told(paragraph))
+    for text in texts:
+        signs = told_signs(words_told(text))
         for rule in _raised(signs, signs):
             if rule.name in rule_book().told and rule.name not in raised:
                 raised.add(rule.name)
-                yield rule, paragraph
+                yield rule, text
 
 
 def _caution(rule: Rule, where: StageKey, entry: Entry, place: str = "") -> Caution:
@@ -183,8 +191,7 @@ class _Walk:
             self._enter(entry, stage, vessel)
         for rule in _raised(vessel.signs, frozenset(vessel.new)):
             behind = _entry_behind(rule, vessel, stage, self.run)
-            if behind is not None:
-                self.raised.append(_caution(rule, where, behind, _place(rule, vessel)))
+            self.raised.append(_caution(rule, where, behind, _place(rule, vessel)))
         self._tell(where, stage)
         for entry in entries:
             self._put_away(where, entry, vessel)
@@ -194,10 +201,12 @@ class _Walk:
         """What paragraphs of the stage say, and with the first stage those above it."""
         blocks = (*self.run.opening, *stage.blocks) if where.index == 0 else stage.blocks
         known = frozenset(caution.rule for caution in self.raised if caution.stage == where)
-        for rule, paragraph in _told(blocks, known):
-            others = (*stage.entries, *self.run.entries, paragraph)
-            behind = next(entry for entry in others if entry.action != "private")
-            place = f"In the text of line {paragraph.line}: "
+        leaving = (entry for entry in stage.entries if entry.action in OUT)
+        for rule, told in _told((*leaving, *told_paragraphs(blocks)), known):
+            others = (*stage.entries, *self.run.entries, told)
+            read = told.words != UNREAD
+            behind = told if read else next(e for e in others if e.action != "private")
+            place = "" if read else f"In the text of line {told.line}: "
             self.raised.append(_caution(rule, where, behind, place))
 
     def _enter(self, entry: Entry, stage: Stage, vessel: _Vessel) -> None:

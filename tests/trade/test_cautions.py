@@ -320,3 +320,60 @@ def test_words_that_the_reagent_table_does_not_know() -> None:
     """Spent acid is no reagent of the table, and an acid all the same."""
     (found,) = rules_of("## Treat waste\n- added 2 L spent acid\n- added 100 mL bleach\n")
     assert "hypochlorite-with-acid" in found
+
+
+def test_a_paragraph_raises_a_rule_once_and_names_its_line() -> None:
+    """A pair told in two paragraphs of a stage is one caution, and the line is said."""
+    (run,) = read(
+        "## Clean\n\nThen I poured bleach into the vinegar.\n\nMore bleach, more vinegar.\n\n"
+        "- waited 1 h\n"
+    )
+    (met,) = [c for c in raised_cautions(run) if c.rule == "hypochlorite-with-acid"]
+    assert met.text.startswith("In the text of line 5: ")
+
+
+def test_a_paragraph_does_not_repeat_what_entries_raised() -> None:
+    """Prose about what the entries already tell adds nothing."""
+    (run,) = read(
+        "## Clean\n- added 500 mL bleach\n- added 100 mL vinegar\n\n"
+        "Bleach into the vinegar, and it fizzed.\n"
+    )
+    assert [c.rule for c in raised_cautions(run)].count("hypochlorite-with-acid") == 1
+
+
+def test_a_paragraph_above_the_first_stage_counts() -> None:
+    """What the opening tells is looked at with the first stage."""
+    (found,) = rules_of("I had put bleach in the muriatic acid.\n\n## Clean\n- waited 1 h\n")
+    assert "hypochlorite-with-acid" in found
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "- private: poured bleach into the vinegar",
+        "- private: a note\n\n  poured bleach into the vinegar",
+        "- private: a note\n  poured bleach into the vinegar",
+        "- Private: poured bleach into the vinegar",
+        "private: poured bleach into the vinegar",
+    ],
+)
+def test_a_private_paragraph_is_not_looked_at(note: str) -> None:
+    """Nothing of a private note shows, not even that it names a pair."""
+    (found,) = rules_of(f"## Clean\n\n{note}\n\n- waited 1 h\n")
+    assert found == set()
+
+
+def test_a_thing_that_may_be_one_or_the_other_never_meets_itself() -> None:
+    """Toilet cleaner alone is acid or bleach, not both; with either it is the other."""
+    alone, with_acid, with_bleach = rules_of(
+        "## Clean\n- added 1 L toilet cleaner\n",
+        "## Clean\n- added 1 L toilet cleaner\n- added 100 mL vinegar\n",
+        "## Clean\n- added 1 L toilet cleaner\n- added 100 mL bleach\n",
+    )
+    assert "hypochlorite-with-acid" not in alone
+    assert "hypochlorite-with-acid" in with_acid & with_bleach
+
+
+def test_rules_that_a_paragraph_raises_exist() -> None:
+    """A misspelt rule name would be a paragraph that never warns."""
+    assert rule_book().told <= {rule.name for rule in rule_book().rules}
