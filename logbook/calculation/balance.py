@@ -17,6 +17,13 @@ from logbook.model.amount import total
 
 COVERAGE = 2.0  # |U| within twice its standard uncertainty: the balance closes
 
+NOTHING_OF = {
+    "product": "no product was noted",
+    "shelf": "nothing was noted to be kept",
+    "waste": "nothing was noted to be discarded",
+    "lost": "no loss was noted",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Outlets:
@@ -104,7 +111,7 @@ def _outlets(metal: str, leaving: Iterable[Thing]) -> Outlets:
 
 
 def _outlet(way: str, figures: Sequence[Figure]) -> Figure:
-    return add_up(way, "g", figures) if figures else zero(way, "g", f"nothing: no {way} was noted")
+    return add_up(way, "g", figures) if figures else zero(way, "g", NOTHING_OF[way])
 
 
 def way_out(thing: Thing) -> str:

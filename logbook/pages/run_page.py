@@ -76,6 +76,7 @@ class BalanceView:
     closes: str
     words: str
     why: str
+    notes: tuple[str, ...]  # what qualifies head and recovery, to be read beside them
     figures: tuple[FigureView, ...]
 
 
@@ -263,6 +264,7 @@ def _balance(balance: MetalBalance, here: Here) -> BalanceView:
         closes=balance.closes,
         words=CLOSES_WORDS.get(balance.closes, CLOSES_WORDS["unknown"]),
         why=balance.why,
+        notes=tuple(dict.fromkeys((*balance.head.notes, *balance.recovery.notes))),
         figures=(
             *(figure_view(figure, here, name=name) for figure, name in rows),
             *(figure_view(figure, here, name=name, levels=1) for figure, name in results),
