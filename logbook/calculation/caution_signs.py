@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, lru_cache
 
 from logbook.calculation.caution_rules import Signs, rule_book, words_asked_for
-from logbook.calculation.caution_unread import UNREAD
+from logbook.calculation.caution_unread import UNREAD, action_words
 from logbook.model.amount import Dimension
 from logbook.model.entry import Entry, Portion
 from logbook.model.run import Stage
@@ -208,9 +208,12 @@ def _is_step(entry: Entry) -> bool:
 
 
 def told_signs(text: str) -> Signs:
-    """What a paragraph names, places and states included."""
+    """What a paragraph names: things, places, states, and steps by their verbs."""
+    steps = rule_book().steps
+    done = {action_words().get(word) for word in _TOKEN.findall(text.lower())}
     return (
-        _supply_signs(text)
+        frozenset().union(*(steps.get(action, frozenset()) for action in done if action))
+        | _supply_signs(text)
         | metal_signs(text)
         | word_signs("word", text)
         | word_signs("said", text)

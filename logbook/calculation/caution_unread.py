@@ -25,6 +25,8 @@ TOLD = "told"
 """Stands for the action of a paragraph that was not meant as an entry."""
 
 _ORDER = re.compile(r"(?:^|(?<=[.!?:])\s+)(?:never|do not|don't)\b[^.!?]*[.!?]?", re.IGNORECASE)
+_TO_BUY = re.compile(r"\b(?:buy|shopping|order|ordered|need|needed)\b", re.IGNORECASE)
+
 _ABSENT = re.compile(r"\bno \w+(?: \w+)?(?=[,.;])", re.IGNORECASE)
 
 _MARK = r"(?:[-*+]|\d+[.)])[ \t]+"
@@ -41,7 +43,7 @@ def _ignored() -> re.Pattern[str]:
 
 
 @cache
-def _action_words() -> Mapping[str, str]:
+def action_words() -> Mapping[str, str]:
     """Every form of an action that is one word, with the action's name."""
     return {
         form.lower(): action.name
@@ -54,38 +56,48 @@ def _action_meant(words: str, is_item: bool) -> str | None:
     """The action an item may have been meant for; None where it tells of nothing done."""
     opening = [word.lower() for word in _WORD.findall(words)[: _OPENING if is_item else 1]]
     for word in opening:
-        if word in _action_words():
-            return _action_words()[word]
+        if word in action_words():
+            return action_words()[word]
     done = any(word.endswith("ed") or word in rule_book().done for word in opening)
     return UNREAD if is_item and done else None
 
 
-def _chunks(blocks: Iterable[Block]) -> Iterator[tuple[str | None, bool, Span]]:
+def _chunks(block: Block) -> Iterator[tuple[str | None, bool, Span]]:
     """The items and paragraphs of open prose: what each was meant for, and whether an item."""
-    for block in blocks:
-        if not isinstance(block, Prose) or block.private:
+    if not isinstance(block, Prose) or block.private:
+        return
+    for chunk in _CHUNK.finditer(block.span.text):
+        is_item = chunk["mark"] is not None
+        action = _action_meant(chunk["words"], is_item)
+        if action == "private":
             continue
-        for chunk in _CHUNK.finditer(block.span.text):
-            is_item = chunk["mark"] is not None
-            action = _action_meant(chunk["words"], is_item)
-            if action == "private":
-                continue
-            start = block.span.start + chunk.start("words")
-            yield action, is_item, Span(block.span.source, start, block.span.start + chunk.end())
+        start = block.span.start + chunk.start("words")
+        yield action, is_item, Span(block.span.source, start, block.span.start + chunk.end())
 
 
 def unread_items(stage: Stage) -> Iterator[Entry]:
     """The items of a stage's prose that may have been meant as entries."""
-    for action, _, span in _chunks(stage.blocks):
-        if action is not None:
-            yield Entry(action, span, span.line, words=UNREAD)
+    for block in stage.blocks:
+        for action, _, span in _chunks(block):
+            if action is not None:
+                yield Entry(action, span, span.line, words=UNREAD)
 
 
 def told_paragraphs(blocks: Iterable[Block]) -> Iterator[Entry]:
-    """The paragraphs of open prose: no entries, looked at for the gravest pairs only."""
-    for _, is_item, span in _chunks(blocks):
-        if not is_item:
-            yield Entry(TOLD, span, span.line, words=UNREAD)
+    """The paragraphs of open prose: no entries, looked at for the gravest pairs only.
+
+    A list of things without a verb is taken as one paragraph, a list of what to buy as none.
+    """
+    for block in blocks:
+        listed = []
+        for action, is_item, span in _chunks(block):
+            if not is_item:
+                yield Entry(TOLD, span, span.line, words=span.text)
+            elif action in (None, UNREAD) and not _TO_BUY.search(span.text):
+                listed.append(span)
+        if listed:
+            words = "\n".join(span.text for span in listed)
+            yield Entry(TOLD, listed[0], listed[0].line, words=words)
 
 
 def heading_told(stage: Stage) -> Entry:
@@ -95,12 +107,10 @@ def heading_told(stage: Stage) -> Entry:
     return Entry(TOLD, span, span.line, words=UNREAD)
 
 
-def words_told(paragraph: Entry) -> str:
-    """What a paragraph tells, without what it forbids, what it says was not there, and smells.
+def without_denials(text: str) -> str:
+    """A text without what it forbids, what it says was not there, and smells.
 
-    >>> from logbook.source import SourceText
-    >>> log = SourceText("a.md", "Never mix these. It had a smell of chlorine, and I left.")
-    >>> words_told(Entry(TOLD, Span(log, 0, len(log.text)), 1))
+    >>> without_denials("Never mix these. It had a smell of chlorine, and I left.")
     '  It had a , and I left.'
     """
-    return _ignored().sub("", _ABSENT.sub(" ", _ORDER.sub(" ", paragraph.span.text)))
+    return _ignored().sub("", _ABSENT.sub(" ", _ORDER.sub(" ", text)))

@@ -27,11 +27,12 @@ from logbook.calculation.caution_signs import (
     word_signs,
 )
 from logbook.calculation.caution_unread import (
+    TOLD,
     UNREAD,
     heading_told,
     told_paragraphs,
     unread_items,
-    words_told,
+    without_denials,
 )
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
@@ -137,7 +138,7 @@ def _told(texts: Iterable[Entry], known: frozenset[str]) -> Iterator[tuple[Rule,
     """The gravest rules that a text meets by itself: each once, and none that is known."""
     raised = set(known)
     for text in texts:
-        signs = told_signs(words_told(text))
+        signs = told_signs(without_denials(text.words if text.action == TOLD else text.span.text))
         for rule in _raised(signs, signs):
             if rule.name in rule_book().told and rule.name not in raised:
                 raised.add(rule.name)
@@ -204,7 +205,7 @@ class _Walk:
         leaving = (entry for entry in stage.entries if entry.action in OUT)
         for rule, told in _told((*leaving, *told_paragraphs(blocks)), known):
             others = (*stage.entries, *self.run.entries, told)
-            read = told.words != UNREAD
+            read = told.action != TOLD
             behind = told if read else next(e for e in others if e.action != "private")
             place = "" if read else f"In the text of line {told.line}: "
             self.raised.append(_caution(rule, where, behind, place))
