@@ -48,8 +48,8 @@ class RuleBook:
 
     `hot` are the kinds of stage that are hot whatever their entries say; `done` are verbs by
     which an item that is no entry tells of something done. `states` are words for a state,
-    `goods` names of goods that are no places, `told` the rules that a paragraph can raise and
-    `ignored` the words passed over in one.
+    `goods` names of goods that are no places, `told` the rules that a paragraph can raise,
+    `poured` those it can raise with what is in the vessel, `ignored` the words passed over in it.
     """
 
     rules: tuple[Rule, ...]
@@ -60,6 +60,7 @@ class RuleBook:
     states: Mapping[str, Signs]
     goods: frozenset[str]
     told: frozenset[str]
+    poured: frozenset[str]
     ignored: tuple[str, ...]
 
 
@@ -105,9 +106,12 @@ def rule_book() -> RuleBook:
     steps = {step: frozenset(signs) for step, signs in data["steps"].items()}
     hot = frozenset(data["hot"]["stages"])
     states = {w: frozenset({f"state {s}"}) for s, ws in data["states"].items() for w in ws}
-    told, ignored = frozenset(data["prose"]["rules"]), tuple(data["prose"]["ignored"])
+    prose = data["prose"]
+    told, poured = frozenset(prose["rules"]), frozenset(prose["poured"])
     done, goods = frozenset(data["done"]["verbs"]), frozenset(data["names"]["goods"])
-    return RuleBook(rules, words, steps, hot, done, states, goods, told, ignored)
+    return RuleBook(
+        rules, words, steps, hot, done, states, goods, told, poured, tuple(prose["ignored"])
+    )
 
 
 @cache

@@ -134,14 +134,19 @@ def _place(rule: Rule, vessel: _Vessel) -> str:
     return f"With line {numbers}, not read as an entry: "
 
 
-def _told(texts: Iterable[Entry], known: frozenset[str]) -> Iterator[tuple[Rule, Entry]]:
-    """The gravest rules that a text meets by itself: each once, and none that is known."""
-    raised = set(known)
+def _told(texts: Iterable[Entry], vessel: Signs, known: set[str]) -> Iterator[tuple[Rule, Entry]]:
+    """The gravest rules that a text meets by itself: each once, and none that is known.
+
+    What must not be poured together at any price is looked for in the vessel as well.
+    """
+    book = rule_book()
     for text in texts:
         signs = told_signs(without_denials(text.words if text.action == TOLD else text.span.text))
-        for rule in _raised(signs, signs):
-            if rule.name in rule_book().told and rule.name not in raised:
-                raised.add(rule.name)
+        alone = [rule for rule in _raised(signs, signs) if rule.name in book.told]
+        poured = [rule for rule in _raised(signs | vessel, signs) if rule.name in book.poured]
+        for rule in (*alone, *poured):
+            if rule.name not in known:
+                known.add(rule.name)
                 yield rule, text
 
 
@@ -193,17 +198,21 @@ class _Walk:
         for rule in _raised(vessel.signs, frozenset(vessel.new)):
             behind = _entry_behind(rule, vessel, stage, self.run)
             self.raised.append(_caution(rule, where, behind, _place(rule, vessel)))
-        self._tell(where, stage)
+        self._tell(where, stage, vessel.signs)
         for entry in entries:
             self._put_away(where, entry, vessel)
         self._go_on(stage, vessel)
 
-    def _tell(self, where: StageKey, stage: Stage) -> None:
+    def _tell(self, where: StageKey, stage: Stage, vessel: Signs) -> None:
         """What paragraphs of the stage say, and with the first stage those above it."""
-        blocks = (*self.run.opening, *stage.blocks) if where.index == 0 else stage.blocks
-        known = frozenset(caution.rule for caution in self.raised if caution.stage == where)
+        opening = self.run.opening if where.index == 0 else ()
         leaving = (entry for entry in stage.entries if entry.action in OUT)
-        for rule, told in _told((*leaving, *told_paragraphs(blocks)), known):
+        known = {caution.rule for caution in self.raised if caution.stage == where}
+        found = (
+            *_told((*leaving, *told_paragraphs(opening)), frozenset(), known),
+            *_told(told_paragraphs(stage.blocks), vessel, known),
+        )
+        for rule, told in found:
             others = (*stage.entries, *self.run.entries, told)
             read = told.action != TOLD
             behind = told if read else next(e for e in others if e.action != "private")

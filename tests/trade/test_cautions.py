@@ -376,4 +376,14 @@ def test_a_thing_that_may_be_one_or_the_other_never_meets_itself() -> None:
 
 def test_rules_that_a_paragraph_raises_exist() -> None:
     """A misspelt rule name would be a paragraph that never warns."""
-    assert rule_book().told <= {rule.name for rule in rule_book().rules}
+    assert rule_book().poured < rule_book().told <= {rule.name for rule in rule_book().rules}
+
+
+def test_a_paragraph_meets_what_the_stage_holds() -> None:
+    """Vinegar told of after bleach was added is one meeting; told of above the stage it is none."""
+    told, above = rules_of(
+        "## Clean\n- added 500 mL bleach\n\nThen some vinegar went in as well.\n",
+        "The vinegar stayed in the kitchen.\n\n## Clean\n- added 500 mL bleach\n",
+    )
+    assert "hypochlorite-with-acid" in told
+    assert "hypochlorite-with-acid" not in above
