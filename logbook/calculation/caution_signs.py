@@ -16,7 +16,7 @@ from logbook.calculation.caution_unread import UNREAD, action_words
 from logbook.model.amount import Dimension
 from logbook.model.entry import Entry, Portion
 from logbook.model.run import Stage
-from logbook.reference import actions, metals, reagent_words, reagents
+from logbook.reference import actions, metals, reagent_words, reagents, stage_words
 
 HOT = 40.0
 """degC from which an entry counts as hot; common practice, no source."""
@@ -28,6 +28,11 @@ OUT = frozenset(
 """Actions whose things leave the stage, or were in it before."""
 
 LIQUID = re.compile(r"\b(solution|liquor|liquid|filtrate|acid|rinse|rinsing|washing|water)s?\b")
+
+LIKE_WORDS = {"As": "arsenic", "Be": "beryllium"}
+"""Symbols of metals that are words of English: they count after an amount only."""
+
+_SYMBOL = re.compile(r"(?:\d|%|\b[mk]?g|\boz) +(As|Be)(?!\w)")
 
 STEPS = frozenset({"heated", "added", UNREAD})
 """Actions besides the steps of the work whose every word is looked at."""
@@ -53,13 +58,13 @@ def _indexed(words: Iterable[str]) -> Index:
     return index
 
 
-def _candidates(text: str, index: Index) -> list[tuple[int, str]]:
-    """The words that open as a word of the text, or as one that is its plural."""
-    found: set[tuple[int, str]] = set()
-    for token in set(_TOKEN.findall(text)):
-        for opening in (token, token.removesuffix("s"), token.removesuffix("es")):
-            found.update(index.get(opening, ()))
-    return sorted(found)
+@lru_cache(maxsize=8192)
+def _opened(text: str) -> tuple[str, frozenset[str]]:
+    """A text made plain, with its words and what they may be the plural of."""
+    plain = _plain(text)
+    tokens = _TOKEN.findall(plain)
+    singular = [token[:-1] for token in tokens if token.endswith("s")]
+    return plain, frozenset((*tokens, *singular, *(s[:-1] for s in singular if s.endswith("e"))))
 
 
 @cache
@@ -70,8 +75,9 @@ def _whole(word: str) -> re.Pattern[str]:
 
 def _found(text: str, index: Index) -> Iterator[str]:
     """Which words, the longest first, stand in a text; each stretch of it counts once."""
-    rest = _plain(text)
-    for _, word in _candidates(rest, index):
+    rest, openings = _opened(text)
+    candidates = [pair for opening in openings if opening in index for pair in index[opening]]
+    for _, word in sorted(candidates):
         if word in rest:
             without = _whole(word).sub("\0", rest)
             if without != rest:
@@ -80,8 +86,19 @@ def _found(text: str, index: Index) -> Iterator[str]:
 
 
 @cache
+def _names_of_reagents() -> Mapping[str, str]:
+    """Words and formulas of reagents, but not a formula as short as a symbol."""
+    formulas = {
+        reagent.formula.lower(): name
+        for name, reagent in reagents().items()
+        if len(reagent.formula) > 2 and " " not in reagent.formula
+    }
+    return {**formulas, **reagent_words()}
+
+
+@cache
 def _supply_words() -> Index:
-    return _indexed({*reagent_words(), *rule_book().words})
+    return _indexed({*_names_of_reagents(), *rule_book().words})
 
 
 @cache
@@ -129,8 +146,8 @@ def _supply_signs(text: str) -> Signs:
     signs: set[str] = set()
     for word in _found(text, _supply_words()):
         signs |= rule_book().words.get(word, frozenset())
-        if word in reagent_words():
-            signs |= _reagent_signs(reagent_words()[word])
+        if word in _names_of_reagents():
+            signs |= _reagent_signs(_names_of_reagents()[word])
     return frozenset(signs)
 
 
@@ -166,6 +183,20 @@ def thing_signs(portion: Portion) -> Signs:
     return named | _supply_signs(portion.what) | metal_signs(portion.what)
 
 
+@lru_cache(maxsize=8192)
+def _work_signs(text: str) -> Signs:
+    """The kinds of stage that verbs of a text name, and the symbols that look like words.
+
+    What is poured is a liquid far more often than a melt.
+    """
+    verbs = (word for word in _opened(text)[1] if word.endswith("ed") and word != "poured")
+    kinds = {stage_words()[verb] for verb in verbs if verb in stage_words()}
+    signs = {f"stage {kind}" for kind in kinds}
+    if rule_book().hot & kinds:
+        signs.add("state heat")
+    return frozenset(signs.union(f"word {LIKE_WORDS[symbol]}" for symbol in _SYMBOL.findall(text)))
+
+
 def _is_hot(entry: Entry) -> bool:
     return any(
         amount.dimension is Dimension.TEMPERATURE and (amount.high or amount.base_value or 0) >= HOT
@@ -199,6 +230,7 @@ def stated_signs(entry: Entry) -> Signs:
         signs |= {f"tested {s.removeprefix('class ')}" for s in _supply_signs(test.test)}
     if entry.action in ("took", "got", "kept", "heated", UNREAD) or _is_step(entry):
         signs |= word_signs("word", entry.span.text) | metal_signs(entry.span.text)
+        signs |= _work_signs(entry.span.text)
     return frozenset(signs)
 
 
@@ -210,11 +242,12 @@ def _is_step(entry: Entry) -> bool:
 def told_signs(text: str) -> Signs:
     """What a paragraph names: things, places, states, and steps by their verbs."""
     steps = rule_book().steps
-    done = {action_words().get(word) for word in _TOKEN.findall(text.lower())}
+    done = {action_words().get(word) for word in _opened(text)[1]}
     return (
         frozenset().union(*(steps.get(action, frozenset()) for action in done if action))
         | _supply_signs(text)
         | metal_signs(text)
+        | _work_signs(text)
         | word_signs("word", text)
         | word_signs("said", text)
     )
