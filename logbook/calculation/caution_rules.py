@@ -35,8 +35,9 @@ class Rule:
 
         A thing that is one or the other stands for one group only: it never meets itself.
         """
-        if any(group.isdisjoint(signs) for group in self.meets):
-            return False
+        for group in self.meets:
+            if group.isdisjoint(signs):
+                return False
         found = [group & signs for group in self.meets]
         open_kinds = [group for group in found if group <= _open_kinds()]
         return len(frozenset().union(*open_kinds)) >= len(open_kinds)

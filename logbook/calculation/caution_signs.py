@@ -67,10 +67,22 @@ def _opened(text: str) -> tuple[str, frozenset[str]]:
     return plain, frozenset((*tokens, *singular, *(s[:-1] for s in singular if s.endswith("e"))))
 
 
-@cache
-def _whole(word: str) -> re.Pattern[str]:
-    """A pattern for a whole word or its plural."""
-    return re.compile(rf"(?<!\w){re.escape(word)}(?:e?s)?(?!\w)")
+def _ends_word(text: str, at: int) -> bool:
+    """Whether no letter or figure stands at a place."""
+    return not (0 <= at < len(text) and (text[at].isalnum() or text[at] == "_"))
+
+
+def _without(text: str, word: str) -> str:
+    """A text without a word or its plural; compiling a pattern for each word takes longer."""
+    at = text.find(word)
+    while at >= 0:
+        end = at + len(word)
+        ends = [end + len(s) for s in ("", "s", "es") if text.startswith(s, end)]
+        whole = [end for end in ends if _ends_word(text, end)]
+        if whole and _ends_word(text, at - 1):
+            text = f"{text[:at]}\0{text[whole[0] :]}"
+        at = text.find(word, at + 1)
+    return text
 
 
 def _found(text: str, index: Index) -> Iterator[str]:
@@ -78,11 +90,10 @@ def _found(text: str, index: Index) -> Iterator[str]:
     rest, openings = _opened(text)
     candidates = [pair for opening in openings if opening in index for pair in index[opening]]
     for _, word in sorted(candidates):
-        if word in rest:
-            without = _whole(word).sub("\0", rest)
-            if without != rest:
-                rest = without
-                yield word
+        without = _without(rest, word)
+        if without != rest:
+            rest = without
+            yield word
 
 
 @cache
