@@ -7,6 +7,7 @@ used is reported, and the entry it stands in is left out.
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from functools import cache
 
 from logbook.model.amount import Amount, Dimension
@@ -35,9 +36,12 @@ from logbook.source import Span
 from logbook.units import Unit, currencies, two_word_starts, units_by_word
 
 _WORD = re.compile(r"\s*([A-Za-z]+)")
-_SAID = r"(?:hour|day|week|litre|liter|gram|kilo|pound|gallon|quart|pint|teaspoon|tablespoon|cup)"
+_SAID = (
+    r"(?:hour|hr|day|week|litre|liter|gram|kilo|pound|gallon|quart|pint|teaspoon|tablespoon|cup)"
+)
 _AND_A_HALF = re.compile(r"\s+and\s+a\s+half\b")
 _AND = re.compile(r"\s+and\s+(?=\d)")
+_NUMBER = re.compile(r"(?<![\w.,/\]-])(?:[$€£]\s?)?\d")
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
 _OVERNIGHT = re.compile(r"over[- ]?night\b", re.I)
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
@@ -83,6 +87,14 @@ class AmountReader:
 
         `scale` is the balance that the entry names; without one, the only one that fits.
         """
+        found = self._read(reading, start, end, scale)
+        if found is not None:
+            reading.heard.add((start, found[1]))
+        return found
+
+    def _read(
+        self, reading: Reading, start: int, end: int, scale: Scale | None
+    ) -> tuple[Amount, int] | None:
         text = reading.text
         if plain := self._plain.match(text, start, end):
             whole, decimals, word = plain.groups("")
@@ -229,6 +241,21 @@ class AmountReader:
         if priced := priced_unit_at(reading.text, written.end, end):
             unit, written.end = priced
         return money_of(reading, written, sign, unit), written.end
+
+
+def amount_in(reading: Reading, start: int, end: int, kinds: Container[Dimension]) -> Amount | None:
+    """The first amount of some kinds anywhere between two offsets; None where there is none."""
+    reader = amount_reader(reading.customs.decimal_comma)
+    before, broken, heard = len(reading.findings), reading.broken, set(reading.heard)
+    found: Amount | None = None
+    for number in _NUMBER.finditer(reading.text, start, end):
+        read = reader.read(reading, number.start(), end)
+        if read is not None and read[0].dimension in kinds:
+            found = read[0]
+            break
+    del reading.findings[before:]
+    reading.broken, reading.heard = broken, heard
+    return found
 
 
 @cache

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
+from logbook.model.book import Scale
 from logbook.model.entry import Portion
 from logbook.reading.amounts import amount_reader
 from logbook.reading.context import Reading
@@ -16,20 +17,25 @@ from logbook.reference import reagents
 from logbook.units import units_by_word
 
 
-def said_twice(portion: Portion, reading: Reading, remark: tuple[int, int]) -> Portion | None:
-    """A portion whose amount is said again in parentheses; None where it is only a remark."""
+def said_twice(
+    portion: Portion, reading: Reading, remark: tuple[int, int], scale: Scale | None
+) -> Portion | None:
+    """A portion whose amount is said in parentheses, or said again; None for a mere remark."""
     start, end = remark
     reader = amount_reader(reading.customs.decimal_comma)
     blanked, reading.text = reading.text, reading.source.text
-    before = len(reading.findings)
-    found = reader.read(reading, start, end)
+    before, broken = len(reading.findings), reading.broken
+    found = reader.read(reading, start, end, scale)
     reading.text = blanked
     first = portion.amount
-    if found is None or first is None or found[1] != end or not found[0].known:
+    if found is None or found[1] != end or not found[0].known:
         del reading.findings[before:]
-        reading.broken = reading.broken and before > 0
+        reading.broken = broken
         return None
     again = found[0]
+    if first is None:  # "hydrochloric acid (200 mL)"
+        weighed = again.dimension in {Dimension.MASS, Dimension.VOLUME}
+        return replace(portion, amount=again) if weighed and portion.share is None else None
     if again.dimension is not first.dimension:
         both = {first.dimension, again.dimension}
         if both == {Dimension.MASS, Dimension.VOLUME} or first.dimension is Dimension.COUNT:

@@ -78,6 +78,7 @@ def _whole_amount(reading: Reading, start: int, end: int) -> Amount | None:
 def _remark(reading: Reading, draft: Draft, word: str, start: int, end: int) -> None:
     words = words_of(reading, start, end)
     draft.remarks += (f"{word} {words}" if word else words,)
+    reading.unhear(start, end)
 
 
 def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -115,18 +116,10 @@ def _more_labels(draft: Draft, labels: tuple[Label, ...]) -> None:
         draft.more_labels += labels
 
 
-def only_one(reading: Reading, earlier: Amount | None, amount: Amount, kind: str) -> None:
-    """Two amounts of one kind in one entry: only the later counts, and that is said."""
-    if earlier is None or earlier.span == amount.span:
-        return
-    reading.doubt(
-        "second-amount",
-        amount.span.start,
-        amount.span.end,
-        f"this entry says {kind} twice",
-        f"only {amount.span.text} counts, and not {earlier.span.text}",
-        "write an entry for each",
-    )
+def replaced(reading: Reading, earlier: Amount | None) -> None:
+    """An amount whose place another of the same kind takes counts no more."""
+    if earlier is not None:
+        reading.unhear(earlier.span.start, earlier.span.end)
 
 
 def _second_action_checked(reading: Reading, start: int, end: int) -> None:
@@ -175,10 +168,10 @@ def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None
     if amount.dimension in STRENGTHS:
         draft.strength = amount
     elif amount.dimension is Dimension.TIME:
-        only_one(reading, draft.duration, amount, "how long")
+        replaced(reading, draft.duration)
         draft.duration = amount
     elif amount.dimension is Dimension.MONEY:
-        only_one(reading, draft.price.amount if draft.price else None, amount, "what was paid")
+        replaced(reading, draft.price.amount if draft.price else None)
         draft.price = Price(amount)
     elif amount.dimension is Dimension.PRICE:
         draft.per = amount
@@ -206,7 +199,7 @@ def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
         return
     amount = _whole_amount(reading, start, end)
     if amount is not None and amount.dimension is Dimension.TIME:
-        only_one(reading, draft.duration, amount, "how long")
+        replaced(reading, draft.duration)
         draft.duration = amount
         draft.in_all = draft.in_all or _IN_ALL.search(reading.text[start:end]) is not None
     elif amount is not None and amount.dimension is Dimension.MONEY:

@@ -19,6 +19,7 @@ from logbook.reference import marks, metals
 from logbook.units import units_by_word
 
 BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|about|approx)")
+_NUMBER = re.compile(r"(?:(?:about|approx\.?|around|~|≈)\s*)?\d")
 _NEXT_WORD = re.compile(r"\s+([A-Za-z]+)")
 _PER = re.compile(r"\s?(?:/|\b(?:per|to\s+the|in\s+each)\b)\s?(?=[^\W\d_])")
 _CONTENTS = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION, Dimension.MASS})
@@ -31,9 +32,9 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     while start < end and text[start] in " \t\n":
         start += 1
     match = BEFORE_AMOUNT.match(text, start, end)
-    if match is not None:
+    if match is not None and metal_named(match[1]) is not None:
         return _behind_metal(reading, match, start, end)
-    if not text[start : start + 1].isdigit():
+    if not _NUMBER.match(text, start, end):
         return None
     found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
     following = _NEXT_WORD.match(text, found[1], end) if found else None

@@ -23,6 +23,7 @@ class Reading:
     findings: list[Finding] = field(default_factory=list)
     broken: bool = False  # set while an entry is read, where it cannot be used
     speaks_of_private: bool = False  # whether the word stands anywhere in the file
+    heard: set[tuple[int, int]] = field(default_factory=set)  # amounts of the entry so far
     hidden: list[Span] = field(default_factory=list)  # private lines among the facts
     text: str = ""  # the text to match against: as the source, remarks of an entry blanked out
 
@@ -33,6 +34,10 @@ class Reading:
     def span(self, start: int, end: int) -> Span:
         """A span of the file."""
         return Span(self.source, start, end)
+
+    def unhear(self, start: int, end: int) -> None:
+        """Forget the amounts heard between two offsets: they became nothing after all."""
+        self.heard = {one for one in self.heard if not start <= one[0] < end}
 
     def doubt(self, code: str, start: int, end: int, headline: str, used: str, hint: str) -> None:
         """Report what was used, in the reading that is shown."""

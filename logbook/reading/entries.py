@@ -10,7 +10,9 @@ import re
 from functools import cache
 
 from logbook.findings import differs_by_one
+from logbook.model.amount import Dimension
 from logbook.model.entry import Entry
+from logbook.reading.amounts import amount_in
 from logbook.reading.context import Reading
 from logbook.reading.dates import read_when
 from logbook.reading.draft import Draft
@@ -18,14 +20,16 @@ from logbook.reading.heads import HEADS
 from logbook.reading.labels import LABEL
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import WORD
+from logbook.reading.unread import unread_amounts
 from logbook.reading.vocabulary import action_words, metal_named, reagent_named
 from logbook.source import Span
 
 _JOINT = re.compile(r"[\s:,–-]+")
 _REMARK = re.compile(r"(?<=[\s,])\((?!k\s?=)([^()]*)\)")
-_HAS_AMOUNT = re.compile(
-    r"\d\s?(?:g|kg|mg|mL|ml|L|l|oz|ozt|dwt|gr|lb|gal|h|min|%|[$€£])(?!\w)|[$€£]\s?\d"
-)
+_COUNTED = frozenset({Dimension.MASS, Dimension.VOLUME, Dimension.TIME, Dimension.MONEY})
+LONGEST_ENTRY = 4000  # characters: a page full, and no entry of a person
+# Time and money need no thing: a line that says only them was meant as one of these.
+_SAID_ALONE = {Dimension.TIME: "worked", Dimension.MONEY: "spent"}
 _ABOUT_PROSE = frozenset({"action-without-thing", "entry-not-read"})
 
 
@@ -53,10 +57,14 @@ def read_entry(reading: Reading, words: Span, nested: tuple[Span, ...] = ()) -> 
     if after and after not in " :,\t\n\r.":
         return None
     action, planned = found
+    if end - start > LONGEST_ENTRY:
+        _too_long(reading, start, word.end())
+        return None
     line = words.line
     draft = Draft(action, reading.span(start, end), line, planned, when, (word.end(), end))
     before = len(reading.findings)
     reading.broken = False
+    reading.heard.clear()
     _blank_remarks(reading, draft, word.end(), end)
     is_entry = HEADS[action.reads](reading, draft, word.end(), end)
     if is_entry and nested and action.reads == "test":
@@ -65,12 +73,24 @@ def read_entry(reading: Reading, words: Span, nested: tuple[Span, ...] = ()) -> 
             for span in nested
             if (test := read_spot_test(reading, span.start, span.end, draft.tests))
         )
+    if is_entry and not reading.broken:
+        unread_amounts(reading, draft)
     reading.text = text
     if not is_entry and not reading.broken:
         # What turned out to be prose is no place for doubts about its amounts.
         kept = [f for f in reading.findings[before:] if f.code in _ABOUT_PROSE]
         reading.findings[before:] = kept
     return draft.finished() if is_entry and not reading.broken else None
+
+
+def _too_long(reading: Reading, start: int, end: int) -> None:
+    reading.error(
+        "entry-too-long",
+        start,
+        end,
+        f"this entry is longer than {LONGEST_ENTRY} characters",
+        "write an entry for each thing that was done",
+    )
 
 
 def _blank_remarks(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -103,14 +123,16 @@ def _names_a_supply(text: str) -> bool:
 def _asked_about(reading: Reading, words: Span, word: re.Match[str] | None, position: int) -> None:
     """Say once where a list item looks like an entry that was meant to count."""
     text = words.text
-    if not _HAS_AMOUNT.search(text) and not LABEL.search(text):
+    if amount_in(reading, words.start, words.end, _COUNTED) is None and not LABEL.search(text):
         return
     known = action_words()
     near = _mistyped_action(word[0].lower()) if word else None
     others = [found[0] for found in WORD.finditer(text) if found[0].lower() in known]
-    suggestion = near or (others[0].lower() if others else "added")
-    if near is None and not others and not _names_a_supply(text):
+    said = amount_in(reading, words.start, words.end, _SAID_ALONE)
+    if near is None and not others and said is None and not _names_a_supply(text):
         return
+    alone = "added" if said is None else _SAID_ALONE[said.dimension]
+    suggestion = near or (others[0].lower() if others else alone)
     start, end = (word.start(), word.end()) if word else (position, words.end)
     reading.doubt(
         "entry-not-read",

@@ -13,7 +13,7 @@ from logbook.findings import nearest_word
 from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Claim
 from logbook.reading.amounts import amount_reader
-from logbook.reading.clauses import only_one, read_clause, segments, times_said
+from logbook.reading.clauses import read_clause, replaced, segments, times_said
 from logbook.reading.context import Reading
 from logbook.reading.doubt import resolution
 from logbook.reading.draft import Draft
@@ -74,7 +74,7 @@ def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) 
             continue
         amount, position = found
         if amount.dimension is Dimension.TIME:
-            only_one(reading, draft.duration, amount, "how long")
+            replaced(reading, draft.duration)
             draft.duration = amount
         elif amount.dimension in _CONDITIONS:
             draft.conditions += (amount,)

@@ -12,13 +12,13 @@ from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Portion, Price
-from logbook.reading.amounts import amount_reader
+from logbook.reading.amounts import amount_in, amount_reader
 from logbook.reading.checks import ounces_checked, said_twice, solids_checked, strengths_checked
 from logbook.reading.clauses import (
     MOISTURE,
     moisture_named,
-    only_one,
     read_clause,
+    replaced,
     segments,
     with_strength,
 )
@@ -30,7 +30,7 @@ from logbook.reference import metals
 from logbook.source import Span
 
 WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
-_WEIGHED = re.compile(r"\d\s?(?:g|kg|mg|mL|ml|L|l|oz|ozt|dwt|lb|gal)\b")
+_WEIGHED = frozenset({Dimension.MASS, Dimension.VOLUME})
 _SUPPLYING = frozenset({"added", "bought", "had", "rinsed", "washed", "stirred"})
 _SECOND_LOOKS = frozenset({"weighed", "measured", "got", "kept", "lost", "sampled"})
 _ARTICLE = re.compile(r"(?:the|them|it|this|that|these|those|both|everything)\b", re.I)
@@ -55,7 +55,7 @@ def keep_remarks(reading: Reading, draft: Draft) -> None:
     text = reading.source.text
     for start, end in draft.remark_spans:
         if len(draft.portions) == 1 and draft.portions[0].span.start < start:
-            again = said_twice(draft.portions[0], reading, (start, end))
+            again = said_twice(draft.portions[0], reading, (start, end), draft.scale)
             if again is not None:
                 draft.portions = (again,)
                 continue
@@ -141,12 +141,14 @@ def thing_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     text = reading.text
     first = WORD.match(text, start, end)
     if first and is_prose(first[0].lower()):
-        if weighed := _WEIGHED.search(text, start, end):
-            _no_thing(reading, draft, reading.span(start, weighed.end()), "in words of prose")
+        if weighed := amount_in(reading, start, end, _WEIGHED):
+            _no_thing(reading, draft, weighed.span, "in words of prose")
         return False
     read_things(reading, draft, start, end)
     if draft.action.name in _MONEY_HEADS:
         return _MONEY_HEADS[draft.action.name](reading, draft)
+    if draft.action.name == "assayed" and not draft.compositions:
+        return _no_thing(reading, draft, draft.span, "without a metal and its share")
     if not draft.portions:
         if draft.sources or draft.compositions or draft.destinations:
             if draft.sources:
@@ -208,8 +210,8 @@ def _spent(reading: Reading, draft: Draft) -> bool:
         if portion.amount.dimension is not Dimension.MONEY:
             return _acts_on_its_things(reading, draft)
         draft.price = Price(portion.amount)
-    elif portion is not None and portion.amount is not None and draft.price is not None:
-        only_one(reading, portion.amount, draft.price.amount, "what was paid")
+    elif portion is not None:
+        replaced(reading, portion.amount)
     if draft.price is None:
         if portion is not None:
             _no_thing(reading, draft, portion.span, "without an amount of money in figures")

@@ -23,7 +23,9 @@ from logbook.reading.vocabulary import (
     shares,
 )
 
-_JOINT = re.compile(r"\s+and\s+(?=[\d~≈½¼¾]|about\b|half\b|some\b|another\b|a (?:pinch|bit)\b)")
+_JOINT = re.compile(
+    r"\s+(?:and|&)\s+(?=[\d~≈½¼¾]|about\b|half\b|some\b|another\b|a (?:pinch|bit)\b)"
+)
 _FILLER = re.compile(r"\s*(?:of\s+)?(?:(?:the|my|our|its|this|that|all)\s+)?", re.I)
 _STRENGTH = re.compile(
     r"\s(?=[\d½]+(?:[.,]\d+)?(?:\s?[-–±]\s?[\d.,]+)?\s?(?:%|‰|M\b|mol|vol|°|B[eé]|g/L|degrees))"
@@ -64,7 +66,7 @@ class ThingReader:
         text = self.reading.text
         found: list[Portion] = []
         position = start
-        if text.find(" and ", start, end) >= 0:
+        if text.find(" and ", start, end) >= 0 or text.find(" & ", start, end) >= 0:
             for joint in _JOINT.finditer(text, start, end):
                 if self._is_amount(position, joint.start()):
                     continue  # "3 pounds and 4 ounces" of one thing
