@@ -103,7 +103,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     worth = run_worth(
         run, balances, entering, leaving, terms.market, end, costs.cost_with_feed, hands_on
     )
-    feed = _weight("feed", [one for one in entering if one.role is not Role.ADDITION])
+    feed = _weight("feed", [one for one in entering if _is_feed(run, one)])
     return RunFigures(
         run=run,
         end=end,
@@ -126,6 +126,12 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         things_out=leaving,
         cautions=terms.cautions[run.name],
     )
+
+
+def _is_feed(run: Run, thing: Thing) -> bool:
+    """Whether a thing was taken to be worked on, rather than added to what was."""
+    here = [entry.action for entry in thing.entries if entry.span.source is run.source]
+    return thing.role is not Role.ADDITION and ("took" in here or "added" not in here)
 
 
 def _weight(name: str, things: Sequence[Thing]) -> Figure:

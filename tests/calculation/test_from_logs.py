@@ -309,3 +309,20 @@ def test_a_residue_is_no_feed_that_went_back() -> None:
     log = SHORT_OF_ACID.replace("128.9 g relay contacts", "128.9 g grey residue")
     recovery = balance_of(worked_out(**{"2025_09_13_lot": log}), "2025-09-13-lot").recovery
     assert not any("went back" in note for note in recovery.notes)
+
+
+def test_silver_added_from_an_earlier_bar_is_no_scrap_taken() -> None:
+    """What is added to inquart counts in the head of silver, and not in the weight of the feed."""
+    earlier = "# A bar\n\nMetal: silver\n\n## Melt\n\n- got 50.0 g silver bar [AG-1], silver 99 %\n"
+    later = (
+        "# Links\n\nMetal: gold, silver\n\n## Inquart\n\n"
+        "- took 9.84 g links [GL-1], gold 14 kt, silver 20 %\n"
+        "- added 13.12 g of [AG-1]\n- got 22.90 g strip\n"
+    )
+    book = read_book({"runs/2026-01-10-bar.md": earlier, "runs/2026-02-10-links.md": later})
+    run = work_out(book).runs["2026-02-10-links"]
+    assert run.feed.value is not None
+    assert run.feed.value.value == 9.84
+    silver = next(one for one in run.balances if one.metal == "silver")
+    assert silver.head.value is not None
+    assert silver.head.value.value == pytest.approx(9.84 * 0.20 + 13.12 * 0.99, abs=1e-9)
