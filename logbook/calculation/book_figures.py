@@ -108,7 +108,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         run=run,
         end=end,
         feed=feed,
-        mass_yield=_mass_yield(feed, leaving),
+        mass_yield=_mass_yield(run, entering, leaving),
         balances=balances,
         purities=purities(leaving, run.metals),
         hands_on=hands_on,
@@ -140,10 +140,16 @@ def _weight(name: str, things: Sequence[Thing]) -> Figure:
     return add_up(name, "g", [thing.gross for thing in things])
 
 
-def _mass_yield(feed: Figure, leaving: Sequence[Thing]) -> Figure:
-    """Product weight over feed weight [g/g]: neither recovery nor purity."""
+def _mass_yield(run: Run, entering: Sequence[Thing], leaving: Sequence[Thing]) -> Figure:
+    """Product weight over feed weight [g/g]: neither recovery nor purity.
+
+    Metal that was added, as silver is to inquart, weighs in with the feed: it comes out again.
+    """
+    put_in = [one for one in entering if one.role is not Role.ADDITION]
+    added = any(not _is_feed(run, one) for one in put_in)
+    feed = _weight("feed and added metal" if added else "feed", put_in)
     product = _weight("product weight", [one for one in leaving if one.role is Role.PRODUCT])
-    return ratio("mass yield", "g/g", product, feed, "product weight / feed weight")
+    return ratio("mass yield", "g/g", product, feed, f"product weight / {feed.name}")
 
 
 def _planned(run: Run, terms: _Terms) -> RunFigures:
