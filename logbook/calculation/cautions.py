@@ -282,8 +282,3 @@ def cautions_of_runs(runs: Iterable[Run]) -> Mapping[str, tuple[Caution, ...]]:
         ends[run.name] = walk.carried
         cautions[run.name] = tuple(walk.raised)
     return cautions
-
-
-def raised_cautions(run: Run) -> tuple[Caution, ...]:
-    """The cautions of one run looked at alone: what its labels held before is not known."""
-    return cautions_of_runs((run,))[run.name]

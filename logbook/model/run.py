@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from logbook.model.entry import Entry, Label, When
+from logbook.model.entry import Entry, When
 from logbook.source import SourceText, Span
 
 
@@ -95,12 +95,3 @@ class Run:
     def planned(self) -> bool:
         """Whether the log is a plan: nothing in it has been done."""
         return self.status is Status.PLANNED
-
-
-@dataclass(frozen=True, slots=True)
-class LabelUse:
-    """One place at which a label is written."""
-
-    label: Label
-    run: str
-    entry: Entry

@@ -70,9 +70,9 @@ class ThingReader:
             for joint in _JOINT.finditer(text, start, end):
                 if self._is_amount(position, joint.start()):
                     continue  # "3 pounds and 4 ounces" of one thing
-                found.append(self._portion(position, joint.start()))
+                found.append(self.portion(position, joint.start()))
                 position = joint.end()
-        found.append(self._portion(position, end))
+        found.append(self.portion(position, end))
         return tuple(found)
 
     def _is_amount(self, start: int, end: int) -> bool:
@@ -83,7 +83,8 @@ class ThingReader:
         found = reader.read(self.reading, start, end)
         return found is not None and found[1] == end and found[0].dimension is not Dimension.COUNT
 
-    def _portion(self, start: int, end: int) -> Portion:
+    def portion(self, start: int, end: int) -> Portion:
+        """One portion between two offsets: its part or amount, name, strength and labels."""
         reading = self.reading
         text = reading.text
         while start < end and text[start] in " \t\n":
@@ -205,7 +206,7 @@ def mixture(portion: Portion, reading: Reading, parts: tuple[float, ...]) -> tup
     first = reading.text.find(" of ", start, joint)
     start = first + 4 if first >= 0 else portion.amount.span.end
     things = ThingReader(reading, None)
-    pieces = [things._portion(start, joint), things._portion(joint + 5, end)]
+    pieces = [things.portion(start, joint), things.portion(joint + 5, end)]
     if not all(piece.reagent for piece in pieces):
         return (portion,)
     whole = portion.amount

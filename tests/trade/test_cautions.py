@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.calculation.caution_rules import rule_book
-from logbook.calculation.cautions import DEFERRAL, cautions_of_runs, raised_cautions
+from logbook.calculation.cautions import DEFERRAL, cautions_of_runs
+from logbook.calculation.results import Caution
 from logbook.model.run import Run
 from logbook.reading.read_book import read_book
 from logbook.reference import actions, load, metals, reagents, stage_kinds
@@ -24,6 +25,11 @@ CASES: list[dict[str, Any]] = tomllib.loads(
     (Path(__file__).parent / "caution_cases.toml").read_text(encoding="utf-8")
 )["case"]
 TITLE = "# A case\n\n"
+
+
+def raised_cautions(run: Run) -> tuple[Caution, ...]:
+    """The cautions of a run that stands alone in its book."""
+    return cautions_of_runs([run])[run.name]
 
 
 def read(*logs: str) -> tuple[Run, ...]:
