@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 
@@ -12,6 +12,7 @@ from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.entry import Entry
 from logbook.model.run import Run
+from logbook.source import Span
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -46,6 +47,72 @@ class Fate(StrEnum):
     SOLD = "sold"
 
 
+class Standing(StrEnum):
+    """How well the content of a thing is known."""
+
+    MEASURED = "measured"  # as read, and nothing to check it against, or its check is open
+    ADJUSTED = "adjusted"  # measured, and reconciled with what is around it
+    DEDUCED = "deduced"  # not measured, but given by what is around it
+    BOUNDED = "bounded"  # not measured: only limits can be given
+    UNKNOWN = "unknown"  # not measured, and without an upper limit
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """What one thing holds of one metal: as it was read, and as the whole book gives it.
+
+    `best` is the reconciled or deduced figure; where there is none it has limits and says why.
+    `adjustment` is best less measured, in standard uncertainties of the measured one.
+    `side` tells from where a deduced content follows: making ("any loss included"), use ("any
+    later loss not included") or both ("checked"); `words` says that, and whatever else there
+    is to say of it, in words. `allocated` is a share, given by `share_rule`, of a sum that is
+    known where its parts are not; it is for the costs to follow and enters no balance.
+    """
+
+    measured: Figure  # g
+    best: Figure  # g
+    standing: Standing
+    adjustment: float | None = None
+    side: str = ""  # making, use, both
+    words: str = ""
+    allocated: Figure | None = None  # g
+    share_rule: str = ""  # own assay, declared estimate, mass, count
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One explanation of a gap: a reading that may be wrong, or a loss at a stage.
+
+    `words` names it ("the weighing of [P-4] on 24 May 2025, 189.6 g"), `advice` says what to do
+    ("dry it and weigh it again"). `left` is the X² that remains when it is left out.
+    """
+
+    kind: str  # reading, loss
+    words: str
+    advice: str
+    spans: tuple[Span, ...]
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """One place where the balance of a metal does not close: nothing was adjusted there.
+
+    `missing` is what went in less what came out [g], negative where more came out than went
+    in; `deviations` is that over its standard uncertainty. `causes` are the likeliest first,
+    all of those that explain it alike. `group` is a name for it, the same in every run of it.
+    """
+
+    metal: str
+    group: str
+    runs: tuple[str, ...]
+    stages: tuple[StageKey, ...]
+    things: tuple[str, ...]  # keys of the things at its bounds
+    missing: Figure
+    deviations: float
+    causes: tuple[Cause, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Thing:
     """One physical thing in one state: an arc from the stage that made it to the one that used it.
@@ -65,20 +132,23 @@ class Thing:
     used_by: StageKey | None
     gross: Figure  # g
     volume: Figure  # L
-    contents: Mapping[str, Figure]  # metal -> g
+    contents: Mapping[str, Figure]  # metal -> g, the best there is
     day: date | None  # when it came to be
     part_of: str = ""
     share: Figure | None = None
     pooled_from: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
     moisture: str = ""
+    held: Mapping[str, Content] = field(default_factory=dict)  # metal -> how that is known
 
 
 @dataclass(frozen=True, slots=True)
 class MetalBalance:
     """One metal in one run. All masses in grams; see metal terms in the guide.
 
-    `head_basis` is assayed, built-up or unknown; `closes` is yes, no or unknown.
+    `head_basis` is assayed, built-up or unknown; `closes` is yes, no or unknown. `gap_group`
+    is a name shared by the runs that have one gap between them. `later` is what later runs
+    made of this run's side streams, and `so_far` the recovery with that counted in.
     """
 
     run: str
@@ -94,6 +164,11 @@ class MetalBalance:
     accountability: Figure
     closes: str
     why: str = ""
+    assayed_head: Figure | None = None
+    built_up_head: Figure | None = None
+    gap_group: str = ""
+    later: Figure | None = None
+    so_far: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,3 +301,4 @@ class BookFigures:
     prices: tuple[DayPrice, ...]
     sales: tuple[Sale, ...]
     findings: tuple[Finding, ...]
+    gaps: tuple[Gap, ...] = ()
