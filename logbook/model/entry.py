@@ -123,3 +123,4 @@ class Entry:
     claim: Claim | None = None
     words: str = ""  # what was found, broken, asked, or noted in private
     remarks: tuple[str, ...] = ()
+    sampling: Amount | None = None  # how a drawn part may differ from its lot: one u, a fraction

@@ -17,6 +17,7 @@ from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
 from logbook.reading.labels import ONLY_LABELS, labels_in
+from logbook.reading.sampling import read_sampling
 from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.vocabulary import SMALL_NUMBERS, action_words, metal_named, vessel_pattern
 
@@ -25,6 +26,7 @@ _OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "in", "as"
 # place where one may stand; the look behind it comes after that letter.
 _MARKS = re.compile(
     r"\[[^\[\]\n]+\]|[,;](?=\s|$)|w(?<![\w-]w)ould\s+cost(?![\w-])|"
+    r"s(?<![\w-]s)ampling(?=\s+(?:±|\+|\d|about\b|~))|"
     + "|".join(rf"{word[0]}(?<![\w-]{word[0]}){word[1:]}(?![\w-])" for word in _OPENERS)
 )
 MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
@@ -275,6 +277,15 @@ def _until(reading: Reading, draft: Draft, start: int, end: int) -> None:
     draft.end_point = words_of(reading, start, end)
 
 
+def _sampling(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    found = read_sampling(reading, start, end)
+    if found is None:
+        _remark(reading, draft, "sampling", start, end)
+        return
+    draft.sampling = found[0]
+    read_clause(reading, draft, ",", found[1], end)
+
+
 def _each(reading: Reading, draft: Draft, start: int, end: int) -> None:
     draft.each = True
     if start < end:
@@ -295,6 +306,7 @@ CLAUSES: Mapping[str, ClauseReader] = {
     "in": _in,
     "until": _until,
     "each": _each,
+    "sampling": _sampling,
 }
 
 

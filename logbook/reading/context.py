@@ -50,3 +50,10 @@ class Reading:
         span = self.span(start, end)
         self.findings.append(Finding(code, Weight.ERROR, headline, span, understood, hint))
         self.broken = True
+
+    def refuse(
+        self, code: str, start: int, end: int, headline: str, instead: str, hint: str
+    ) -> None:
+        """Report what is impossible and costs only itself: the rest of its entry counts."""
+        span = self.span(start, end)
+        self.findings.append(Finding(code, Weight.ERROR, headline, span, instead, hint))

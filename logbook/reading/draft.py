@@ -64,6 +64,7 @@ class Draft:
     claim: Claim | None = None
     words: str = ""
     remarks: tuple[str, ...] = ()
+    sampling: Amount | None = None
 
     def finished(self) -> Entry:
         """The entry, as it will be kept."""
@@ -95,4 +96,5 @@ class Draft:
             self.claim,
             self.words,
             self.remarks,
+            self.sampling,
         )

@@ -147,7 +147,7 @@ def thing_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     read_things(reading, draft, start, end)
     if draft.action.name in _MONEY_HEADS:
         return _MONEY_HEADS[draft.action.name](reading, draft)
-    if draft.action.name == "assayed" and not draft.compositions:
+    if draft.action.name == "assayed" and not draft.compositions and draft.sampling is None:
         return _no_thing(reading, draft, draft.span, "without a metal and its share")
     if not draft.portions:
         if draft.sources or draft.compositions or draft.destinations:

@@ -66,6 +66,7 @@ def entry(found: Entry) -> str:
         "per": amount(found.per) if found.per else "",
         "metal": found.metal,
         "method": found.method,
+        "sampling": amount(found.sampling) if found.sampling else "",
         "on": "; ".join(found.equipment),
         "moisture": found.moisture,
         "until": found.end_point,
