@@ -13,7 +13,14 @@ from functools import cache
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Scale
 from logbook.reading.context import Reading
-from logbook.reading.meaning import Written, amount_of, money_of, ph_of
+from logbook.reading.meaning import (
+    Written,
+    amount_of,
+    below_zero,
+    less_than_nothing,
+    money_of,
+    ph_of,
+)
 from logbook.reading.numbers import (
     FRACTION,
     VULGAR_SIGNS,
@@ -45,6 +52,8 @@ _NUMBER = re.compile(r"(?<![\w.,/\]-])(?:[$€£]\s?)?\d")
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
 _OVERNIGHT = re.compile(r"over[- ]?night\b", re.I)
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
+_MINUS = re.compile(r"(?:(?:about|approx\.?|~)\s*)?(?<![^\s(])[-−](?=[\d$€£])")
+_GOES_BELOW_ZERO = frozenset({Dimension.TEMPERATURE, Dimension.VOLTAGE, Dimension.CURRENT})
 
 
 class AmountReader:
@@ -105,7 +114,9 @@ class AmountReader:
                 return amount_of(reading, written, unit, scale), written.end
         match = self._amount.match(text, start, end)
         if match is None:
-            return unknown_amount(reading, start, end)
+            return self._less_than_nothing(reading, start, end, scale) or unknown_amount(
+                reading, start, end
+            )
         number, position = self._number(reading, match, text, end)
         about, times = match["about"], match["times"]
         start = match.start("about") if about else match.start()
@@ -127,6 +138,19 @@ class AmountReader:
         if _goes_on(text, written.end):
             self._after_unit(written, text, end, unit)
         return amount_of(reading, written, unit, scale), written.end
+
+    def _less_than_nothing(
+        self, reading: Reading, start: int, end: int, scale: Scale | None
+    ) -> tuple[Amount, int] | None:
+        """`-5 C` is a temperature; of `-20 g` nobody knows how much was meant."""
+        minus = _MINUS.match(reading.text, start, end)
+        found = self._read(reading, minus.end(), end, scale) if minus else None
+        if found is None:
+            return None
+        amount, position = found
+        if amount.dimension in _GOES_BELOW_ZERO:
+            return below_zero(reading, amount, start, position), position
+        return less_than_nothing(reading, amount, start, position), position
 
     def _number(
         self, reading: Reading, match: re.Match[str], text: str, end: int

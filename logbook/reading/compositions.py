@@ -18,8 +18,8 @@ from logbook.reading.vocabulary import metal_named
 from logbook.reference import marks, metals
 from logbook.units import units_by_word
 
-BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|about|approx)")
-_NUMBER = re.compile(r"(?:(?:about|approx\.?|around|~|≈)\s*)?\d")
+BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|[-−]\d|about|approx)")
+_NUMBER = re.compile(r"(?:(?:about|approx\.?|around|~|≈)\s*)?[-−]?\d")
 _NEXT_WORD = re.compile(r"\s+([A-Za-z]+)")
 _PER = re.compile(r"\s?(?:/|\b(?:per|to\s+the|in\s+each)\b)\s?(?=[^\W\d_])")
 _CONTENTS = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION, Dimension.MASS})

@@ -55,5 +55,6 @@ class Reading:
         self, code: str, start: int, end: int, headline: str, instead: str, hint: str
     ) -> None:
         """Report what is impossible and costs only itself: the rest of its entry counts."""
-        span = self.span(start, end)
-        self.findings.append(Finding(code, Weight.ERROR, headline, span, instead, hint))
+        finding = Finding(code, Weight.ERROR, headline, self.span(start, end), instead, hint)
+        if finding not in self.findings:  # some words are looked at twice
+            self.findings.append(finding)

@@ -17,6 +17,7 @@ from logbook.reading.context import Reading
 from logbook.reading.dates import read_when
 from logbook.reading.draft import Draft
 from logbook.reading.heads import HEADS
+from logbook.reading.impossible import impossible_checked
 from logbook.reading.labels import LABEL
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import WORD
@@ -74,6 +75,7 @@ def read_entry(reading: Reading, words: Span, nested: tuple[Span, ...] = ()) -> 
             if (test := read_spot_test(reading, span.start, span.end, draft.tests))
         )
     if is_entry and not reading.broken:
+        impossible_checked(reading, draft)
         unread_amounts(reading, draft)
     reading.text = text
     if not is_entry and not reading.broken:

@@ -5,7 +5,7 @@ Here the number meets its unit and the balance it was read on; the text is only 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Scale
@@ -22,7 +22,7 @@ from logbook.reading.doubt import (
 from logbook.reading.numbers import Number
 from logbook.reading.unit_words import PER_UNITS, currency_code
 from logbook.source import Span
-from logbook.units import Unit
+from logbook.units import Unit, units_by_word
 
 _READ_ON_A_SCALE = frozenset(
     {Dimension.MASS, Dimension.VOLUME, Dimension.FRACTION, Dimension.CONCENTRATION}
@@ -169,6 +169,40 @@ def _below_reading(span: Span, number: Number, unit: Unit) -> Amount:
     note = f"below what the reading can show ({number.step:g} {unit.name})"
     high = number.step * unit.factor
     return Amount(span, unit.dimension, unit.name, None, None, low=0.0, high=high, note=note)
+
+
+def below_zero(reading: Reading, amount: Amount, start: int, end: int) -> Amount:
+    """A temperature or a voltage behind a minus sign."""
+    span = Span(reading.source, start, end)
+    if amount.value is None or amount.base_value is None:
+        return replace(amount, span=span)
+    twice = 2.0 * amount.value * units_by_word()[amount.unit].factor
+    base = amount.base_value - twice  # whatever a scale of temperature begins with stays
+    return replace(amount, span=span, value=-amount.value, base_value=base, low=None, high=None)
+
+
+def less_than_nothing(reading: Reading, amount: Amount, start: int, end: int) -> Amount:
+    """An amount behind a minus sign, reported, as one of which nobody knows how much it was."""
+    span = Span(reading.source, start, end)
+    headline = f'"{span.text}" is less than nothing'
+    reading.refuse(
+        "less-than-nothing",
+        start,
+        end,
+        headline,
+        "this figure counts as not known; the rest of the entry counts",
+        "leave out the minus sign; what went the other way has an action of its own",
+    )
+    return Amount(
+        span,
+        amount.dimension,
+        amount.unit,
+        None,
+        None,
+        currency=amount.currency,
+        per=amount.per,
+        note=headline,
+    )
 
 
 def _uncertainty(
