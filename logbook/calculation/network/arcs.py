@@ -89,12 +89,20 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class OpenZone:
-    """Stages whose balance does not close, with what is missing [g]: in less out."""
+    """Where a balance does not close: what is missing there [g], in less out.
+
+    `nodes` are the stages it is missing at, or none where a thing was read twice and the
+    readings differ. `arcs` are the things at its bounds. `kind` is "gap", "readings" (two of
+    one thing that differ), "below nothing" (more came out than went in) or "overfull" (more
+    than a thing can hold). `named` are the likeliest causes.
+    """
 
     nodes: tuple[str, ...]
     arcs: tuple[str, ...]
     missing: Uncertain
-    block: int  # its place among the blocks
+    kind: str = "gap"
+    named: tuple[Suspect, ...] = ()
+    block: int = -1  # its place among the blocks; none for what shows in no equation
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +125,26 @@ class Known:
 
 
 @dataclass(frozen=True, slots=True)
+class SharedSum:
+    """A sum that is given while its parts are not: things that meet at one node [g]."""
+
+    node: str
+    arcs: tuple[str, ...]
+    total: Uncertain
+
+
+@dataclass(frozen=True, slots=True)
+class Unaccounted:
+    """What is not accounted for over the nodes of a region [g]; None where nothing shows it.
+
+    `regions` are all those that have this one gap between them.
+    """
+
+    value: Uncertain | None
+    regions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Reconciliation:
     """A network put into balance: every arc by its key, every test, every gap."""
 
@@ -124,3 +152,5 @@ class Reconciliation:
     blocks: tuple[Block, ...]
     open_zones: tuple[OpenZone, ...]
     checked: Mapping[str, int] = field(default_factory=dict)  # node -> its block, where checked
+    sums: tuple[SharedSum, ...] = ()
+    unaccounted: Mapping[str, Unaccounted] = field(default_factory=dict)
