@@ -12,9 +12,12 @@ from logbook.pages.addresses import ATTENTION, Here, LineLink, Link
 from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.finding_view import FindingView, finding_view
 from logbook.pages.frame import Frame, Site
+from logbook.pages.gap_view import GapView, open_balances, untold
 from logbook.pages.privacy import every_block
 from logbook.pages.rounding import plural
 from logbook.pages.wording import listed
+
+NOT_CLOSING = ("balance that does not close", "balances that do not close")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +39,7 @@ class FileProblems:
 
 @dataclass(frozen=True, slots=True)
 class OpenBalance:
-    """A metal of a run whose balance does not close, or of which that is not known."""
+    """A metal of a run of which it is not known whether its balance closes."""
 
     run: Link
     metal: str
@@ -57,7 +60,7 @@ class AttentionView:
     frame: Frame
     summary: str
     files: tuple[FileProblems, ...]
-    gaps: tuple[OpenBalance, ...]
+    gaps: tuple[GapView, ...]
     open: tuple[OpenBalance, ...]
     claims: tuple[Saying, ...]
     questions: tuple[Saying, ...]
@@ -75,11 +78,11 @@ def count_attention(figures: BookFigures, site: Site) -> AttentionCount:
     findings = all_findings(figures, site)
     errors = sum(finding.weight is Weight.ERROR for finding in findings)
     doubts = len(findings) - errors
-    gaps = sum(one.closes == "no" for run in figures.runs.values() for one in run.balances)
+    gaps = len(figures.gaps) + len(list(untold(figures)))
     parts = [
         *([f"{plural(errors, 'entry', 'entries')} not used"] if errors else []),
         *([f"{plural(doubts, 'entry', 'entries')} read with a doubt"] if doubts else []),
-        *([f"{plural(gaps, 'balance')} with a gap too large"] if gaps else []),
+        *([plural(gaps, *NOT_CLOSING)] if gaps else []),
     ]
     return AttentionCount(listed(parts) or "nothing", not parts)
 
@@ -91,8 +94,8 @@ def attention_view(figures: BookFigures, site: Site) -> AttentionView:
         frame=site.frame(here, "What needs attention"),
         summary=count_attention(figures, site).words,
         files=_by_file(all_findings(figures, site), here),
-        gaps=tuple(_balances(figures, here, "no")),
-        open=tuple(_balances(figures, here, "unknown")),
+        gaps=open_balances(figures, here),
+        open=tuple(_not_known(figures, here)),
         claims=tuple(_sayings(figures, site, here, "reckoned")),
         questions=tuple(_sayings(figures, site, here, "ask")),
     )
@@ -111,10 +114,10 @@ def _by_file(findings: Iterable[Finding], here: Here) -> tuple[FileProblems, ...
     return tuple(problems)
 
 
-def _balances(figures: BookFigures, here: Here, closes: str) -> Iterator[OpenBalance]:
+def _not_known(figures: BookFigures, here: Here) -> Iterator[OpenBalance]:
     for run in figures.runs.values():
         for one in run.balances:
-            if one.closes == closes:
+            if one.closes == "unknown":
                 yield OpenBalance(here.run(run.run.name), one.metal, bare_figure(one.unaccounted))
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from logbook.calculation.results import BookFigures, PeriodTotal
+from logbook.calculation.results import BookFigures, Gap, PeriodTotal
 from logbook.model.book import Book
 from logbook.model.run import Run
 from logbook.pages.addresses import ATTENTION, FRONT, SHELF, SIDE_BY_SIDE, Here, Link
@@ -15,6 +16,7 @@ from logbook.pages.charts import ChartView, fine_metal_chart
 from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.front_figures import fine_to_date, net_per_hour, worth_to_date
+from logbook.pages.gap_view import GapView, gaps_by_run, open_balances
 from logbook.pages.privacy import shown
 from logbook.pages.rounding import plural
 from logbook.pages.shelf_page import ShelfRow, shelf_rows
@@ -23,6 +25,7 @@ from logbook.pages.wording import STATUS_WORDS, day_text, listed, period_text
 
 RUNS_SHOWN = 8
 SHELF_SHOWN = 6
+GAPS_SHOWN = 3
 NOTHING = Beside()
 
 
@@ -67,6 +70,8 @@ class FrontView:
     chart: ChartView | None
     attention: AttentionCount
     attention_href: str
+    gaps: tuple[GapView, ...]
+    more_gaps: str
     shelf: tuple[ShelfRow, ...]
     shelf_count: str
     shelf_href: str
@@ -84,6 +89,12 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
     runs = _newest_first(figures.book)
     done = [run for run in runs if not run.planned]
     shelf = shelf_rows(figures, site, here)
+    gaps = open_balances(figures, here)
+    of_run = gaps_by_run(figures.gaps)
+
+    def line(run: Run) -> RunLine:
+        return _run_line(run, figures, of_run.get(run.name, ()), here)
+
     money = (worth_to_date(figures), net_per_hour(figures))
     return FrontView(
         frame=site.frame(here, bench.title),
@@ -98,11 +109,13 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         chart=fine_metal_chart(figures.points, here),
         attention=count_attention(figures, site),
         attention_href=here.to(ATTENTION),
+        gaps=gaps[:GAPS_SHOWN],
+        more_gaps=_more(len(gaps) - GAPS_SHOWN),
         shelf=shelf[:SHELF_SHOWN],
         shelf_count=plural(len(shelf), "thing"),
         shelf_href=here.to(SHELF),
-        latest=tuple(_run_line(run, figures, here) for run in done[:RUNS_SHOWN]),
-        planned=tuple(_run_line(run, figures, here) for run in runs if run.planned),
+        latest=tuple(line(run) for run in done[:RUNS_SHOWN]),
+        planned=tuple(line(run) for run in runs if run.planned),
         all_runs=Link(f"All {plural(len(done), 'run')} side by side", here.to(SIDE_BY_SIDE)),
         years=_periods(figures, here, years=True),
         months=_periods(figures, here, years=False),
@@ -113,13 +126,17 @@ def _newest_first(book: Book) -> list[Run]:
     return sorted(book.runs, key=lambda run: (run.day or date.min, run.name), reverse=True)
 
 
-def _run_line(run: Run, figures: BookFigures, here: Here) -> RunLine:
+def _more(count: int) -> str:
+    return plural(count, "more open balance") if count > 0 else ""
+
+
+def _run_line(run: Run, figures: BookFigures, gaps: Sequence[Gap], here: Here) -> RunLine:
     return RunLine(
         run=here.run(run.name),
         day=day_text(run.day),
         status=STATUS_WORDS[run.status],
         metals=listed(run.metals),
-        verdict=verdict(run, figures.runs.get(run.name)),
+        verdict=verdict(run, figures.runs.get(run.name), gaps),
     )
 
 

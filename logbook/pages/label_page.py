@@ -11,12 +11,13 @@ from logbook.model.book import Book
 from logbook.model.entry import Entry
 from logbook.pages.addresses import Here, LineLink, Link, label_path, labels_of
 from logbook.pages.ancestry import MOST_STEPS, Ancestry, Step
+from logbook.pages.content_view import amount_words, content_of, how_known
 from logbook.pages.figure_view import FigureView, figure_view, known_text
 from logbook.pages.frame import Frame, Site
 from logbook.pages.privacy import Privacy, every_block
 from logbook.pages.rounding import plural
 from logbook.pages.thing_view import ThingView, amounts_of, stage_of, thing_view, thing_words
-from logbook.pages.wording import age_text, day_text, listed, sentence
+from logbook.pages.wording import age_text, day_text, sentence
 
 DEEPEST = 8  # steps of a lineage are indented up to here
 LOOKS = frozenset({"weighed", "measured", "assayed", "sampled", "tested"})
@@ -45,6 +46,7 @@ class LineageRow:
     what: str
     label: Link
     amount: str
+    held: tuple[str, ...]  # metal by metal: how much, how that is known, by which rule shared
     made_by: Link | None
     used_by: Link | None
     again: bool
@@ -161,21 +163,25 @@ def _named(thing: Thing, here: Here) -> Link:
 
 def _row(step: Step, here: Here) -> LineageRow:
     thing = step.thing
-    held = [
-        f"{metal} {known_text(content)}"
-        for metal, content in thing.contents.items()
-        if content.known
-    ]
+    held = [_held(thing, metal) for metal in thing.contents]
     amount = known_text(amounts_of(thing)[0])
     return LineageRow(
         depth=min(step.depth, DEEPEST),
         what=thing_words(thing),
         label=here.label(thing.label) if thing.label else Link(""),
-        amount=f"{amount}, {listed(held)}" if held else amount,
+        amount=amount,
+        held=tuple(held),
         made_by=stage_of(thing.made_by, here),
         used_by=stage_of(thing.used_by, here),
         again=step.again,
     )
+
+
+def _held(thing: Thing, metal: str) -> str:
+    """How much of a metal a thing on the way holds, and how that is known."""
+    content = content_of(thing, metal)
+    words = [amount_words(content.best), how_known(content)]
+    return f"{metal} {', '.join(part for part in words if part)}"
 
 
 def _cut(back: Sequence[Step], onward: Sequence[Step]) -> str:

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from logbook.calculation.cautions import DEFERRAL
 from logbook.calculation.results import (
     CostLine,
-    MetalBalance,
     ReagentUse,
     RunFigures,
     StageTime,
@@ -19,6 +18,7 @@ from logbook.calculation.results import (
 from logbook.findings import Finding
 from logbook.model.run import Block, Run, Stage
 from logbook.pages.addresses import Here, LineLink, Link, run_path
+from logbook.pages.balance_view import BalanceView, RunMetal, balance_views, stage_link
 from logbook.pages.block_view import Beside, BlockView, block_views
 from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.figure_view import FigureView, figure_view
@@ -38,11 +38,6 @@ COST_WORDS = {
     "lump": "other, noted for the whole",
     "fee": "fees",
     "other": "other costs",
-}
-CLOSES_WORDS = {
-    "yes": "The balance closes: the gap is within twice its doubt",
-    "no": "The balance does not close: the gap is more than the readings can explain",
-    "unknown": "Whether the balance closes is not known",
 }
 
 
@@ -66,18 +61,6 @@ class StageView:
     trial: bool
     beside: Beside
     blocks: tuple[BlockView, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class BalanceView:
-    """One metal in one run."""
-
-    metal: str
-    closes: str
-    words: str
-    why: str
-    notes: tuple[str, ...]  # what qualifies head and recovery, to be read beside them
-    figures: tuple[FigureView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,9 +134,13 @@ def run_view(
     figures: RunFigures | None,
     findings: Iterable[Finding],
     neighbours: tuple[str, str],
+    whole: RunMetal,
     site: Site,
 ) -> RunView:
-    """The page of a run; `neighbours` are the runs before and after it, empty at the ends."""
+    """The page of a run; `neighbours` are the runs before and after it, empty at the ends.
+
+    `whole` is what the book as a whole knows of its metal.
+    """
     here = site.addresses.at(run_path(run.name))
     margin = run_margin(run, figures, findings, here)
     before, after = (here.run(name) if name else None for name in neighbours)
@@ -166,7 +153,7 @@ def run_view(
         metals=listed(run.metals) or "no metal named",
         file=run.source.path,
         facts=tuple(_fact(fact.word, fact.value, fact.span.line, here) for fact in run.facts),
-        verdict=verdict(run, figures),
+        verdict=verdict(run, figures, whole.gaps),
         beside=margin.elsewhere(),
         cautions=caution_group(figures.cautions, here) if figures is not None else None,
         deferral=DEFERRAL,
@@ -175,7 +162,7 @@ def run_view(
         stages=tuple(
             _stage(place, stage, site, here, margin) for place, stage in enumerate(run.stages)
         ),
-        sums=_sums(run, figures, here) if figures is not None else None,
+        sums=_sums(run, figures, whole, here) if figures is not None else None,
         before=before,
         after=after,
     )
@@ -211,13 +198,13 @@ def _stage(place: int, stage: Stage, site: Site, here: Here, margin: Margin) -> 
     )
 
 
-def _sums(run: Run, figures: RunFigures, here: Here) -> Sums:
+def _sums(run: Run, figures: RunFigures, whole: RunMetal, here: Here) -> Sums:
     costs = [_cost(line, here) for line in figures.costs]
     costs.append(figure_view(figures.cost, here, levels=1, name="cost without the scrap"))
     costs.append(figure_view(figures.cost_with_feed, here, levels=1, name="cost with the scrap"))
     return Sums(
         key=tuple(_key_figures(figures, here)),
-        balances=tuple(_balance(balance, here) for balance in figures.balances),
+        balances=balance_views(figures, whole, here),
         products=tuple(figure_view(purity, here) for purity in figures.purities),
         left=tuple(thing_view(thing, here) for thing in figures.things_out),
         reagents=tuple(_reagent(use, run, here) for use in figures.reagents),
@@ -245,43 +232,8 @@ def _key_figures(figures: RunFigures, here: Here) -> Iterable[FigureView]:
     yield figure_view(figures.net_per_hour, here, levels=1, name="net per hour")
 
 
-def _balance(balance: MetalBalance, here: Here) -> BalanceView:
-    head = f"head, {balance.head_basis}" if balance.head.known else "head"
-    rows = (
-        (balance.head, head),
-        (balance.product, "product"),
-        (balance.shelf, "on the shelf"),
-        (balance.waste, "in waste"),
-        (balance.lost, "lost, as noted"),
-    )
-    results = (  # of the rows above, which show their own working
-        (balance.unaccounted, "not accounted for"),
-        (balance.recovery, "recovery"),
-        (balance.accountability, "accountability"),
-    )
-    return BalanceView(
-        metal=balance.metal,
-        closes=balance.closes,
-        words=CLOSES_WORDS.get(balance.closes, CLOSES_WORDS["unknown"]),
-        why=balance.why,
-        notes=tuple(dict.fromkeys((*balance.head.notes, *balance.recovery.notes))),
-        figures=(
-            *(figure_view(figure, here, name=name) for figure, name in rows),
-            *(figure_view(figure, here, name=name, levels=1) for figure, name in results),
-        ),
-    )
-
-
 def _cost(line: CostLine, here: Here) -> FigureView:
     return figure_view(line.amount, here, name=COST_WORDS.get(line.kind, line.kind))
-
-
-def stage_link(run: Run, place: int) -> Link:
-    """A stage by its title, with a link on its own page; the untitled first stage has none."""
-    stage = run.stages[place]
-    if not stage.title:
-        return Link("before the first heading")
-    return Link(stage.title, f"#line-{stage.span.line}")
 
 
 def _reagent(use: ReagentUse, run: Run, here: Here) -> ReagentRow:

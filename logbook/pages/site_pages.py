@@ -27,11 +27,14 @@ from logbook.pages.addresses import (
 )
 from logbook.pages.ancestry import ancestry
 from logbook.pages.attention_page import all_findings, attention_view
+from logbook.pages.balance_view import RunMetal
 from logbook.pages.fixed_page import bench_view, fixed_view
 from logbook.pages.frame import Site
 from logbook.pages.front_page import front_view
+from logbook.pages.gap_view import gaps_by_run
 from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
 from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
+from logbook.pages.metal_flow import inner_things
 from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
 from logbook.pages.shelf_page import shelf_view
@@ -101,11 +104,13 @@ def _run_pages(
     figures: BookFigures, findings: dict[str, list[Finding]], site: Site
 ) -> Iterator[Page]:
     runs = figures.book.runs
+    inner, gaps = inner_things(figures.things), gaps_by_run(figures.gaps)
     for place, run in enumerate(runs):
         before = runs[place - 1].name if place else ""
         after = runs[place + 1].name if place + 1 < len(runs) else ""
         found = findings.get(run.source.path, [])
-        view = run_view(run, figures.runs.get(run.name), found, (before, after), site)
+        metal = RunMetal(inner.get(run.name, ()), tuple(gaps.get(run.name, ())))
+        view = run_view(run, figures.runs.get(run.name), found, (before, after), metal, site)
         yield Page(run_path(run.name), "plan.html" if run.planned else "run.html", view)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Fate, Role, StageKey, Thing
 from logbook.pages.addresses import Here, Link
+from logbook.pages.content_view import ContentView, content_views
 from logbook.pages.figure_view import FigureView, figure_view
 
 ROLE_WORDS = {
@@ -31,14 +32,6 @@ FATE_WORDS = {
 
 
 @dataclass(frozen=True, slots=True)
-class ContentView:
-    """How much of one metal a thing holds."""
-
-    metal: str
-    content: FigureView
-
-
-@dataclass(frozen=True, slots=True)
 class ThingView:
     """One thing in one state. `label` is empty where it has none."""
 
@@ -58,10 +51,7 @@ def thing_view(thing: Thing, here: Here, *, levels: int = 2) -> ThingView:
         role=ROLE_WORDS[thing.role],
         fate=FATE_WORDS[thing.fate],
         amounts=tuple(figure_view(figure, here, levels=levels) for figure in amounts_of(thing)),
-        contents=tuple(
-            ContentView(metal, figure_view(content, here, levels=levels))
-            for metal, content in thing.contents.items()
-        ),
+        contents=content_views(thing, here, levels=levels),
     )
 
 

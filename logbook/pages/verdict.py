@@ -6,26 +6,27 @@ the reason, and a plan is called a plan.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import MetalBalance, Role, RunFigures
+from logbook.calculation.results import Gap, MetalBalance, Role, RunFigures, Standing, Thing
 from logbook.calculation.worth import NOTHING_MADE
 from logbook.model.run import Run, Status
 from logbook.pages.figure_view import known_text
+from logbook.pages.gap_view import largest_first, likeliest
 from logbook.pages.wording import listed, sentence
 
 PLANNED = "This is a plan: nothing in it has been done, and nothing in it is counted"
 NOT_WORKED_OUT = "Nothing could be worked out for this run"
 
 
-def verdict(run: Run, figures: RunFigures | None) -> str:
-    """The sentence at the head of a run's page."""
+def verdict(run: Run, figures: RunFigures | None, gaps: Sequence[Gap] = ()) -> str:
+    """The sentence at the head of a run's page; `gaps` are those of its balances."""
     if run.planned:
         return sentence(PLANNED)
     if figures is None:
         return sentence(NOT_WORKED_OUT)
-    parts = [_gave(figures), *_gaps(figures.balances), _earned(figures)]
+    parts = [_gave(figures), *_gaps(figures, gaps), _earned(figures)]
     words = "; ".join(part for part in parts if part)
     return sentence(f"{_standing(run)}{words}")
 
@@ -66,14 +67,42 @@ def _on_the_shelf(balances: Iterable[MetalBalance]) -> str:
     return f", and {listed(held)} stands on the shelf" if held else ""
 
 
-def _gaps(balances: Iterable[MetalBalance]) -> list[str]:
+def _gaps(figures: RunFigures, gaps: Sequence[Gap]) -> list[str]:
     """Whether the books close, for each metal of which that can be told."""
-    return [
-        f"{known_text(balance.unaccounted)} of {balance.metal} is not accounted for, "
-        "more than the readings can explain"
-        for balance in balances
-        if balance.closes == "no"
-    ]
+    told = [_gap(balance, figures, gaps) for balance in figures.balances]
+    return [words for words in told if words]
+
+
+def _gap(balance: MetalBalance, figures: RunFigures, gaps: Sequence[Gap]) -> str:
+    """What is not accounted for of a metal, or where it must be; empty where nothing is."""
+    metal = balance.metal
+    if balance.closes == "unknown":
+        return _somewhere(metal, figures.things_out)
+    if balance.closes != "no":
+        return ""
+    own = [gap for gap in largest_first(gaps) if gap.metal == metal]
+    missing = own[0].missing if own else balance.unaccounted
+    cause = likeliest(own[0]) if own else ""
+    words = f"{_lacking(missing, metal)}, more than the readings can explain"
+    return f"{words} (likeliest cause: {cause})" if cause else words
+
+
+def _lacking(missing: Figure, metal: str) -> str:
+    amount = known_text(missing)
+    if missing.value is not None and missing.value.value < 0.0:
+        return f"{amount.replace('−', '')} more {metal} came out than went in"
+    return f"{amount} of {metal} is not accounted for"
+
+
+def _somewhere(metal: str, leaving: Iterable[Thing]) -> str:
+    """A gap that cannot be told from the content of the one thing that takes it up."""
+    for thing in leaving:
+        held = thing.held.get(metal)
+        if held is None or held.standing is not Standing.DEDUCED or held.side != "making":
+            continue
+        name = f"[{thing.label}]" if thing.label else f"the {thing.what}"
+        return f"{known_text(held.best)} of {metal} is in {name} or lost"
+    return ""
 
 
 def _earned(figures: RunFigures) -> str:
