@@ -50,7 +50,7 @@ def work_out(book: Book) -> BookFigures:
     currency = book_currency(book)
     prices, about_prices = day_prices(book, currency)
     lineage = trace(book)
-    stock = take_stock(book, lineage.holdings)
+    stock = take_stock(book, lineage)
     lots = lot_prices(stock.by_origin, currency)
     distinct = distinct_runs(book)
     terms = _Terms(
@@ -73,6 +73,7 @@ def work_out(book: Book) -> BookFigures:
         prices=prices,
         sales=sales(book, stock.things, terms.market),
         findings=_findings(book, lineage, about_prices),
+        gaps=stock.balance.gaps,
     )
 
 

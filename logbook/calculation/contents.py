@@ -1,8 +1,9 @@
-"""How much of each metal a thing holds, as far as its log says.
+"""How much of each metal a thing holds, as far as it was measured on the thing itself.
 
-A content is known from weight × assay, volume × concentration, or because it was stated.
-It is never taken from what a thing is called; where nothing was measured the content is not
-known, between nothing and the thing's own weight.
+A content is measured as weight × assay, volume × concentration, or because it was stated. It
+is never taken from what a thing is called; where nothing was measured it is not known, between
+nothing and the thing's own weight. What follows from other things is worked out in the metal
+network, and not here.
 """
 
 from __future__ import annotations
@@ -14,9 +15,10 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding, Statement
 from logbook.calculation.products import is_metal, is_salt_or_scrap, metals_named
 from logbook.calculation.results import Role, StageKey
-from logbook.calculation.sums import add_up, product
+from logbook.calculation.sampling import sampling_of
+from logbook.calculation.sums import product
 from logbook.calculation.weights import Weights, leaf
-from logbook.model.amount import Dimension
+from logbook.model.amount import Dimension, Uncertain
 
 PER: Mapping[Dimension, Dimension] = {
     Dimension.FRACTION: Dimension.MASS,
@@ -40,6 +42,57 @@ class Contents:
             self.found[key] = self._work_out(held, metal)
         return self.found[key]
 
+    def readings(self, held: Holding, metal: str) -> tuple[Uncertain, ...]:
+        """Every measured content of a thing [g], the one to go by last; none where unmeasured.
+
+        A thing that was weighed twice in one state has two, which have to agree; so has one
+        that was assayed twice by a method. What was only written again is no second reading.
+        """
+        best = self.of(held, metal).value
+        if best is None:
+            return ()
+        again = [*self._weighed_again(held, metal), *self._assayed_again(held, metal)]
+        return (*again, best)
+
+    def _weighed_again(self, held: Holding, metal: str) -> Iterator[Uncertain]:
+        """Contents by the earlier weighings, with the error of the assay as in the last.
+
+        So two weighings are compared as weighings: the assay says nothing of the difference.
+        """
+        statement = next(statements_of(held, metal), None)
+        if statement is None or held.wet:
+            return
+        amount = statement.composition.amount
+        per = PER.get(amount.dimension)
+        last = held.look(per) if per is not None else None
+        if last is None or last.amount.base_value is None or amount.base_value is None:
+            return
+        assay, weighed = amount.base_value, last.amount.base_value * last.part
+        doubt = (amount.base_u or 0.0) * weighed
+        for look in held.looks:
+            weight = Uncertain.reading(look.amount)
+            other = look.amount.dimension is not last.amount.dimension
+            if look is last or other or look.wet or weight is None:
+                continue
+            if weight.value * look.part == weighed:
+                continue
+            errors = {s: e * assay * look.part for s, e in weight.errors.items()}
+            yield Uncertain(weight.value * assay * look.part, {**errors, amount: doubt})
+
+    def _assayed_again(self, held: Holding, metal: str) -> Iterator[Uncertain]:
+        """Contents by the earlier assays, where they and the last were made by a method."""
+        made = [one for one in statements_of(held, metal) if one.by_method and _relative(one)]
+        first = next(statements_of(held, metal), None)
+        if len(made) < 2 or made[0] is not first:
+            return
+        name = f"{metal} in {held.title}"
+        for statement in made[1:]:
+            if statement.composition.amount.base_value == made[0].composition.amount.base_value:
+                continue
+            value = self._as_stated(held, statement, name).value
+            if value is not None:
+                yield value
+
     def _work_out(self, held: Holding, metal: str) -> Figure:
         name = f"{metal} in {held.title}"
         if held.missing:
@@ -53,7 +106,7 @@ class Contents:
         return best or self._unmeasured(held, metal, name)
 
     def _ways(self, held: Holding, metal: str, name: str) -> Iterator[Figure]:
-        """The ways in which a content can be known, the best first."""
+        """The ways in which a content can be measured, the best first."""
         for statement in statements_of(held, metal):
             yield self._as_stated(held, statement, name)
             if statement.composition.amount.high is not None:
@@ -61,13 +114,9 @@ class Contents:
         if held.role is Role.LOSS:
             yield from self._as_lost(held, metal, name)
         lot = held.parent
-        if lot is not None:
+        if lot is not None and sampling_of(held) is not None and not self.of(lot, metal).known:
             for statement in _of_the_lot(lot, metal):
                 yield self._as_stated(held, statement, name)
-            yield product(name, "g", self.of(lot, metal), self.weights.share(held))
-        if held.poured:
-            parts = [self.of(part, metal) for part in held.poured]
-            yield add_up(name, "g", parts, "sum of what was poured together")
 
     def _as_stated(self, held: Holding, statement: Statement, name: str) -> Figure:
         """Content from one statement.
@@ -84,7 +133,8 @@ class Contents:
         if per is None:
             why = f"{amount.span.text} says nothing of a weight"
             return Figure(name, "g", rests_on=(amount.span,), why=why)
-        return product(name, "g", self.weights.of(held, per), assay)
+        content = product(name, "g", self.weights.of(held, per), assay)
+        return _at_most(content, held) if per is Dimension.MASS and held.wet else content
 
     def _as_lost(self, held: Holding, metal: str, name: str) -> Iterator[Figure]:
         """A known loss of metal: as fine as what the stage got, or metal as such."""
@@ -123,6 +173,15 @@ class Contents:
         others = [self.of(held, one) for one in _metals_stated(held) if one != metal]
         high = max(0.0, high - sum(map(_surely, others)))
         return Figure(name, "g", why=why, terms=(weight, *others), low=0.0, high=high)
+
+
+def _at_most(content: Figure, held: Holding) -> Figure:
+    """A content by a weighing with water in it: an upper limit, widened by its doubt."""
+    if content.value is None:
+        return content
+    high = content.value.value + 2.0 * content.value.u
+    why = f"{held.title} was weighed damp: dry it and weigh it again"
+    return replace(content, value=None, why=why, low=0.0, high=high)
 
 
 def _metals_stated(held: Holding) -> list[str]:

@@ -40,6 +40,11 @@ class Statement:
     composition: Composition
     entry: Entry
 
+    @property
+    def by_method(self) -> bool:
+        """Whether it was measured, rather than said."""
+        return bool(self.entry.method) or self.entry.action == "assayed"
+
 
 @dataclass(slots=True, eq=False)
 class Holding:
@@ -105,6 +110,16 @@ class Holding:
         known = [look for look in dry or seen if look.amount.known]
         best = known or dry or seen
         return best[-1] if best else None
+
+    @property
+    def wet(self) -> bool:
+        """Whether its weight, as it is known, has water in it."""
+        look = self.look(Dimension.MASS)
+        if look is not None:
+            return look.wet
+        if self.poured:
+            return any(part.wet for part in self.poured)
+        return self.parent is not None and self.part is not None and self.parent.wet
 
     def held(self, dimension: Dimension) -> Estimate | None:
         """About how much of it is left; None where nobody can know.

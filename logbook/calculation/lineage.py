@@ -7,8 +7,9 @@ kept in spring.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from logbook.calculation.charges import OpenRun, close_stage, enter, open_stage
 from logbook.calculation.holdings import Holding
@@ -33,10 +34,14 @@ from logbook.source import Span
 
 @dataclass(frozen=True, slots=True)
 class Lineage:
-    """Every thing of a book in the order it came to be, and what there is to say about them."""
+    """Every thing of a book in the order it came to be, and what there is to say about them.
+
+    `days` gives the day of each entry, by its identity.
+    """
 
     holdings: tuple[Holding, ...]
     findings: tuple[Finding, ...]
+    days: Mapping[int, date]
 
 
 def trace(book: Book) -> Lineage:
@@ -54,7 +59,8 @@ def trace(book: Book) -> Lineage:
     _set_rests_apart(walk)
     _say_called_alike(walk, book)
     _settle_roles(walk, {name: work.run for name, work in runs.items()})
-    return Lineage(tuple(walk.holdings), tuple(walk.findings))
+    days = {id(step.entry): step.day for line in lines for step in line.steps}
+    return Lineage(tuple(walk.holdings), tuple(walk.findings), days)
 
 
 def _waste_labels(entries: Iterable[Entry]) -> frozenset[str]:

@@ -63,6 +63,24 @@ def is_liquid(words: str, *, poured: bool = False) -> bool:
     return (poured or _speaks_of("liquid", words)) and not _speaks_of("washing", words)
 
 
+def is_alike(words: str, *, poured: bool = False) -> bool:
+    """Whether any part of a thing is like the whole: a solution, or metal that was melted.
+
+    >>> is_alike("silver shot"), is_alike("rinse", poured=True), is_alike("relay contacts")
+    (True, True, False)
+    """
+    return poured or _speaks_of("alike", words)
+
+
+def holds_water(words: str) -> bool:
+    """Whether a thing is one that often is weighed damp though it looks dry.
+
+    >>> holds_water("cement silver"), holds_water("silver bar")
+    (True, False)
+    """
+    return _speaks_of("holds_water", words)
+
+
 def is_salt_or_scrap(words: str) -> bool:
     """Whether a phrase speaks of something that holds metal rather than of metal.
 

@@ -8,9 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from logbook.calculation.book_balance import BookBalance, Measured, balance_book
+from logbook.calculation.causes import readings_of
 from logbook.calculation.contents import Contents
 from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding
+from logbook.calculation.lineage import Lineage
 from logbook.calculation.products import metals_named
 from logbook.calculation.results import Role, StageKey, Thing
 from logbook.calculation.schedule import distinct_runs
@@ -28,17 +31,21 @@ class Stock:
     entering: Mapping[str, tuple[Thing, ...]]
     leaving: Mapping[str, tuple[Thing, ...]]
     metals: Mapping[str, tuple[str, ...]]  # each run's own, then others that were stated
+    balance: BookBalance
 
 
-def take_stock(book: Book, holdings: tuple[Holding, ...]) -> Stock:
+def take_stock(book: Book, lineage: Lineage) -> Stock:
     """Weigh every thing of a book and tell what each run took in and gave out."""
+    holdings = lineage.holdings
     metals = _metals_of_runs(book, holdings)
     aims = {run.name: frozenset(run.metals) for run in distinct_runs(book)}
     weights = Weights()
     contents = Contents(weights, aims, _got(holdings))
     order = list(in_dependency(holdings))
     spoken = _metals_spoken_of(order, metals)
-    made = {id(held): _thing(held, weights, contents, spoken[id(held)]) for held in order}
+    readings = readings_of(holdings, lineage.days, book)
+    balance = balance_book(Measured(holdings, metals, contents, weights, spoken, readings))
+    made = {id(held): _thing(held, weights, balance, spoken[id(held)]) for held in order}
     entering: dict[str, list[Thing]] = {run: [] for run in metals}
     leaving: dict[str, list[Thing]] = {run: [] for run in metals}
     for held in holdings:
@@ -53,6 +60,7 @@ def take_stock(book: Book, holdings: tuple[Holding, ...]) -> Stock:
         {run: tuple(things) for run, things in entering.items()},
         {run: tuple(things) for run, things in leaving.items()},
         metals,
+        balance,
     )
 
 
@@ -126,8 +134,9 @@ def _own_metals(held: Holding, runs: Mapping[str, tuple[str, ...]]) -> set[str]:
     return metals
 
 
-def _thing(held: Holding, weights: Weights, contents: Contents, metals: frozenset[str]) -> Thing:
+def _thing(held: Holding, weights: Weights, balance: BookBalance, metals: frozenset[str]) -> Thing:
     look = held.look(Dimension.MASS)
+    known = {metal: balance.contents[held.key, metal] for metal in sorted(metals)}
     parent = held.parent
     return Thing(
         key=held.key,
@@ -139,13 +148,14 @@ def _thing(held: Holding, weights: Weights, contents: Contents, metals: frozense
         used_by=held.used_by,
         gross=weights.of(held, Dimension.MASS),
         volume=weights.of(held, Dimension.VOLUME),
-        contents={metal: contents.of(held, metal) for metal in sorted(metals)},
+        contents={metal: content.best for metal, content in known.items()},
         day=held.day,
         part_of=parent.key if parent is not None else "",
         share=_share(held, weights),
         pooled_from=tuple(part.key for part in held.poured),
         entries=tuple(held.entries),
         moisture=look.entry.moisture if look is not None else "",
+        held=known,
     )
 
 

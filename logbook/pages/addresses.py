@@ -20,6 +20,7 @@ from logbook.source import SourceText, Span
 
 FRONT = "index.html"
 SIDE_BY_SIDE = "side-by-side.html"
+METAL = "metal.html"
 SHELF = "shelf.html"
 ATTENTION = "attention.html"
 SUPPLIES = "supplies.html"

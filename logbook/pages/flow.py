@@ -28,6 +28,7 @@ class End(StrEnum):
     SHELF = "kept"
     WASTE = "waste"
     LOST = "lost"
+    SMALL = "small"  # several small ones that leave in different ways
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from logbook.pages.addresses import (
     BENCH,
     FRONT,
     GUIDE,
+    METAL,
     PRICES,
     SHELF,
     SIDE_BY_SIDE,
@@ -75,6 +76,7 @@ class Site:
         ways = [
             ("Front", FRONT),
             ("Side by side", SIDE_BY_SIDE),
+            ("Metal", METAL),
             ("Shelf", SHELF),
             ("Attention", ATTENTION),
             ("The bench", BENCH),

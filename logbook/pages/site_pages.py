@@ -16,6 +16,7 @@ from logbook.pages.addresses import (
     BENCH,
     FRONT,
     GUIDE,
+    METAL,
     PRICES,
     SHELF,
     SIDE_BY_SIDE,
@@ -35,6 +36,7 @@ from logbook.pages.gap_view import gaps_by_run
 from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
 from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
 from logbook.pages.metal_flow import inner_things
+from logbook.pages.metal_page import metal_page_view
 from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
 from logbook.pages.shelf_page import shelf_view
@@ -71,6 +73,7 @@ def site_pages(
     site = Site(figures.book, addresses, privacy, bool(guide), figures.book.newest_day)
     yield Page(FRONT, "front.html", front_view(figures, site))
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
+    yield Page(METAL, "metal.html", metal_page_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
     yield Page(ATTENTION, "attention.html", attention_view(figures, site))
     findings = _by_file(all_findings(figures, site))

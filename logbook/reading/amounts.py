@@ -38,8 +38,7 @@ from logbook.reading.unit_words import (
     priced_unit_at,
     unit_at,
 )
-from logbook.reference import load
-from logbook.source import Span
+from logbook.reading.unknown import unknown_amount
 from logbook.units import Unit, currencies, two_word_starts, units_by_word
 
 _WORD = re.compile(r"\s*([A-Za-z]+)")
@@ -50,7 +49,6 @@ _AND_A_HALF = re.compile(r"\s+and\s+a\s+half\b")
 _AND = re.compile(r"\s+and\s+(?=\d)")
 _NUMBER = re.compile(r"(?<![\w.,/\]-])(?:[$€£]\s?)?\d")
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
-_OVERNIGHT = re.compile(r"over[- ]?night\b", re.I)
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
 _MINUS = re.compile(r"(?:(?:about|approx\.?|~)\s*)?(?<![^\s(])[-−](?=[\d$€£])")
 _GOES_BELOW_ZERO = frozenset({Dimension.TEMPERATURE, Dimension.VOLTAGE, Dimension.CURRENT})
@@ -317,24 +315,3 @@ def _mistyped_checked(reading: Reading, written: Written, end: int) -> None:
             f'unit "{word[1]}" is not known',
             f'did you mean "{near}"?',
         )
-
-
-@cache
-def _unknown_words() -> re.Pattern[str]:
-    words = sorted(load("actions.toml")["unknown"]["words"], key=len, reverse=True)
-    return re.compile("(?:" + "|".join(re.escape(word) for word in words) + r")\b(?!\s*\d)")
-
-
-def unknown_amount(reading: Reading, start: int, end: int) -> tuple[Amount, int] | None:
-    """`some`, `a pinch of`, `overnight`: something was used, and nobody knows how much."""
-    text = reading.text
-    if night := _OVERNIGHT.match(text, start, end):
-        span = Span(reading.source, start, night.end())
-        note = "overnight: no times were written on both sides of it"
-        return Amount(span, Dimension.TIME, "h", None, None, note=note), night.end()
-    match = _unknown_words().match(text, start, end)
-    if match is None:
-        return None
-    span = Span(reading.source, start, match.end())
-    note = f'"{span.text}" was used, and not said how much'
-    return Amount(span, Dimension.COUNT, "", None, None, note=note), match.end()

@@ -21,14 +21,6 @@ from logbook.reading.sampling import read_sampling
 from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.vocabulary import SMALL_NUMBERS, action_words, metal_named, vessel_pattern
 
-_OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "in", "as", "each")
-# Every alternative begins with a plain letter or sign, so that the engine can skip to the next
-# place where one may stand; the look behind it comes after that letter.
-_MARKS = re.compile(
-    r"\[[^\[\]\n]+\]|[,;](?=\s|$)|w(?<![\w-]w)ould\s+cost(?![\w-])|"
-    r"s(?<![\w-]s)ampling(?=\s+(?:±|\+|\d|about\b|~))|"
-    + "|".join(rf"{word[0]}(?<![\w-]{word[0]}){word[1:]}(?![\w-])" for word in _OPENERS)
-)
 MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
 _GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
 _RATIO = re.compile(r"\d+(?:\.\d+)?(?:\s?:\s?\d+(?:\.\d+)?)+$")
@@ -38,25 +30,6 @@ _TIMES_SAID = {"once": 1, "twice": 2, "three times": 3}
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
 
 ClauseReader = Callable[[Reading, Draft, int, int], None]
-
-
-def segments(text: str, start: int, end: int) -> list[tuple[str, int, int]]:
-    """The clauses between two offsets as (opening word, start, end); the head has none.
-
-    >>> text = "412 g contacts [RC-3], silver 71 % at 70 C"
-    >>> [(word, text[a:b].strip()) for word, a, b in segments(text, 0, len(text))]
-    [('', '412 g contacts [RC-3]'), (',', 'silver 71 %'), ('at', '70 C')]
-    """
-    pieces: list[tuple[str, int, int]] = []
-    word, position = "", start
-    for mark in _MARKS.finditer(text, start, end):
-        sign = mark[0]
-        if sign[0] == "[":
-            continue
-        pieces.append((word, position, mark.start()))
-        word, position = ("," if sign == ";" else sign), mark.end()
-    pieces.append((word, position, end))
-    return pieces
 
 
 def read_clause(reading: Reading, draft: Draft, word: str, start: int, end: int) -> None:

@@ -13,10 +13,11 @@ from logbook.findings import nearest_word
 from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Claim
 from logbook.reading.amounts import amount_reader
-from logbook.reading.clauses import read_clause, replaced, segments, times_said
+from logbook.reading.clauses import read_clause, replaced, times_said
 from logbook.reading.context import Reading
 from logbook.reading.doubt import resolution
 from logbook.reading.draft import Draft
+from logbook.reading.segments import segments
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import (
     WORD,

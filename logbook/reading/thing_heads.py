@@ -19,11 +19,11 @@ from logbook.reading.clauses import (
     moisture_named,
     read_clause,
     replaced,
-    segments,
     with_strength,
 )
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
+from logbook.reading.segments import segments
 from logbook.reading.things import ThingReader, mixture, times
 from logbook.reading.vocabulary import equipment_words, prose_words, reagent_named
 from logbook.reference import metals

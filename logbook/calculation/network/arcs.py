@@ -111,7 +111,8 @@ class Known:
 
     `value` is None where only limits are known. `side` tells from where a deduced content
     follows: making, use or both. `note` is "at zero" where a content came out a little below
-    nothing. `why` says why it is not known.
+    nothing, or "full" where less than that fits into the thing. `nodes` are those whose
+    balance gives a deduced content. `why` says why it is not known.
     """
 
     standing: Standing
@@ -121,6 +122,7 @@ class Known:
     adjustment: float | None = None
     side: str = ""
     note: str = ""
+    nodes: tuple[str, ...] = ()
     why: str = ""
 
 

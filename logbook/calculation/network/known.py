@@ -125,7 +125,8 @@ def of_given(given: Given, number: float, arc: Arc) -> Known:
     if arc.high is not None and number > arc.high + COVERAGE * u:
         # No more than it weighs can be in it: the rest of what is missing is elsewhere.
         return Known(Standing.BOUNDED, None, 0.0, arc.high, side=given.side, note="full")
-    return Known(Standing.DEDUCED, value, least, most, side=given.side, note=note)
+    side, nodes = given.side, given.nodes
+    return Known(Standing.DEDUCED, value, least, most, side=side, note=note, nodes=nodes)
 
 
 def of_limits(interval: Interval, why: str) -> Known:

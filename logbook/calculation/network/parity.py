@@ -29,6 +29,8 @@ ALIKE = 2.0  # two explanations whose X² differs by less than this fit alike
 DENSE = 400  # equations, up to which a full matrix is quicker than a sparse one
 SMALLEST = 1e-6  # an error below this part of the largest is left out of an adjusted figure
 EXACT = 1e-9  # relative; figures that differ by less are the same
+ROUNDING = 1e-12  # of the largest of them: what is left of errors that cancel
+RANK = 1e-8  # of the largest singular value: below it, equations say the same
 FLOOR = 1e-15  # of the largest variance: what an equation without doubt is given
 
 
@@ -72,13 +74,26 @@ def z_limit(tests: int) -> float:
 
 
 def combined(terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
-    """A sum of values, each times an exact number, correlated where they share a source."""
+    """A sum of values, each times an exact number, correlated where they share a source.
+
+    What is left of an error that cancels is rounding, and is left out.
+    """
     value = 0.0
     errors: dict[Hashable, float] = {}
+    shared: dict[Hashable, float] = {}  # of sources in several terms, the largest error met
     for factor, term in terms:
         value += factor * term.value
         for source, error in term.errors.items():
-            errors[source] = errors.get(source, 0.0) + factor * error
+            error *= factor
+            before = errors.get(source)
+            if before is None:
+                errors[source] = error
+                continue
+            errors[source] = before + error
+            shared[source] = max(shared.get(source, 0.0), abs(before), abs(error))
+    for source, largest in shared.items():
+        if abs(errors[source]) <= ROUNDING * largest:
+            del errors[source]
     return Uncertain(value, errors)
 
 
@@ -276,6 +291,38 @@ class Equations:
         best = min((one.left for one in good), default=0.0)
         first = {one.is_loss: one for one in reversed(good)}.values()
         return tuple(one for one in good if one.left <= best + ALIKE or one in first)
+
+    def independent(self) -> Equations:
+        """The same without equations that only say again what the others say.
+
+        They would count as degrees of freedom, which they are not. One that contradicts the
+        others without any doubt is kept.
+        """
+        import numpy as np
+
+        if not self._small or len(self.rows) < 2:
+            return self
+        scales = np.linalg.norm(self.errors, axis=1)
+        scales[scales == 0.0] = 1.0
+        rows = self.errors / scales[:, None]
+        left, sizes, _ = np.linalg.svd(rows, full_matrices=False)
+        again = left[:, sizes < RANK * sizes[0]]
+        for combo in again.T:
+            weights = combo / scales
+            misfit = float(weights @ self.misfit)
+            if abs(misfit) <= EXACT * float(np.abs(weights * self.misfit).sum()) + EXACT**2:
+                return self._without_row(int(np.abs(combo).argmax())).independent()
+        return self
+
+    def _without_row(self, row: int) -> Equations:
+        kept = [at for at in range(len(self.rows)) if at != row]
+        place = {old: new for new, old in enumerate(kept)}
+        losses = []
+        for loss in self.losses:
+            left = {place[at]: size for at, size in loss.effect.items() if at in place}
+            if left:
+                losses.append(Loss(loss.nodes, left, loss.arc))
+        return Equations([self.rows[at] for at in kept], losses)
 
     def free(self, effect: Mapping[int, float]) -> Equations:
         """What is left of the equations when a loss with this effect may be of any size.

@@ -114,9 +114,7 @@ class Part:
         for key, one in given.items():
             arc = self._arcs[key]
             if key in wrong:
-                known[key] = of_limits(
-                    (0.0, arc.high if arc.high is not None else float("inf")), OPEN
-                )
+                known[key] = of_limits((0.0, inf if arc.high is None else arc.high), OPEN)
                 numbers[key] = max(0.0, min(one.value.value, arc.high or one.value.value))
             else:
                 known[key] = of_given(one, numbers[key], arc)

@@ -134,4 +134,4 @@ def as_equations(block: Sequence[Equation]) -> Equations:
         if not equation.losses:
             losses.append(Loss((), {at: 1.0}, equation.arcs[0]))
     losses += [Loss(nodes, effect) for nodes, effect in effects.items()]
-    return Equations([one.row for one in block], losses)
+    return Equations([one.row for one in block], losses).independent()

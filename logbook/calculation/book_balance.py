@@ -1,0 +1,253 @@
+"""Every content of a book put into balance, metal by metal, and what does not close.
+
+The engine knows arcs and numbers; here its results become figures with their working, and its
+gaps get the names of stages, weighings and days. Nothing here is added to what it found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from logbook.calculation.causes import Readings
+from logbook.calculation.contents import Contents
+from logbook.calculation.figure import Figure
+from logbook.calculation.holdings import Holding
+from logbook.calculation.metal_network import MetalNetwork, metal_network
+from logbook.calculation.network.arcs import (
+    Known,
+    OpenZone,
+    Reconciliation,
+    SharedSum,
+    Unaccounted,
+)
+from logbook.calculation.network.reconcile import reconcile
+from logbook.calculation.results import Content, Gap, Standing
+from logbook.calculation.shares import share_out
+from logbook.calculation.weights import Weights
+
+SIDES = {
+    "making": "any loss included",
+    "use": "any later loss not included",
+    "both": "checked from both sides",
+}
+NOTES = {
+    "at zero": "at zero: the balance would have it a little below nothing, within its doubt",
+    "full": "more is missing than it can hold",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BookBalance:
+    """What a book holds, thing by thing and metal by metal, and where it does not close.
+
+    `contents` is by the key of the thing and the metal, `unaccounted` by run and metal.
+    """
+
+    contents: Mapping[tuple[str, str], Content]
+    unaccounted: Mapping[tuple[str, str], Unaccounted]
+    gaps: tuple[Gap, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """The things of a book with what was measured of them."""
+
+    holdings: Sequence[Holding]
+    runs: Mapping[str, tuple[str, ...]]  # run -> the metals it speaks of
+    contents: Contents
+    weights: Weights
+    spoken: Mapping[int, frozenset[str]]
+    readings: Readings
+
+
+def balance_book(measured: Measured) -> BookBalance:
+    """Put every metal of a book into balance."""
+    contents: dict[tuple[str, str], Content] = {}
+    unaccounted: dict[tuple[str, str], Unaccounted] = {}
+    gaps: list[Gap] = []
+    for metal in sorted({metal for metals in measured.spoken.values() for metal in metals}):
+        network = metal_network(
+            metal,
+            measured.holdings,
+            measured.runs,
+            measured.contents,
+            measured.weights,
+            measured.spoken,
+        )
+        found = reconcile(network.arcs, network.ratios, network.regions)
+        book = _OneMetal(measured, network, found)
+        contents.update(((key, metal), one) for key, one in book.contents().items())
+        unaccounted.update(((run, metal), one) for run, one in found.unaccounted.items())
+        gaps += book.gaps()
+    gaps.sort(key=lambda gap: -abs(gap.deviations))
+    return BookBalance(contents, unaccounted, tuple(gaps))
+
+
+class _OneMetal:
+    """The figures of one metal."""
+
+    def __init__(self, measured: Measured, network: MetalNetwork, found: Reconciliation) -> None:
+        self._measured = measured
+        self._network = network
+        self._found = found
+        self._things = {held.key: held for held in measured.holdings}
+        self._arcs = {arc.key: arc for arc in network.arcs}
+        self._beside: dict[str, list[str]] = {}
+        for arc in network.arcs:
+            for node in (arc.tail, arc.head):
+                self._beside.setdefault(node, []).append(arc.key)
+
+    # Contents
+
+    def contents(self) -> dict[str, Content]:
+        """What every thing holds of the metal."""
+        found = {key: self._content(key) for key in self._arcs}
+        for shared in self._found.sums:
+            found.update(self._shared(shared, found))
+        return found
+
+    def _content(self, key: str) -> Content:
+        held = self._things[key]
+        measured = self._measured.contents.of(held, self._network.metal)
+        known = self._found.known.get(key) or Known(
+            Standing.UNKNOWN, None, measured.low or 0.0, measured.high, why=measured.why
+        )
+        if measured.value is not None and key in self._network.own:
+            return self._of_measured(measured, known)
+        nothing = replace(measured, value=None, low=measured.low, high=measured.high)
+        if known.value is None:
+            return Content(nothing, self._limited(nothing, known), known.standing)
+        best = self._deduced(held, nothing, known)
+        words = [SIDES.get(known.side, ""), NOTES.get(known.note, "")]
+        said = "; ".join(word for word in words if word)
+        return Content(nothing, best, Standing.DEDUCED, side=known.side, words=said)
+
+    def _of_measured(self, measured: Figure, known: Known) -> Content:
+        if known.standing is not Standing.ADJUSTED or known.value is None:
+            return Content(measured, measured, Standing.MEASURED)
+        best = replace(
+            measured,
+            value=known.value,
+            formula="as measured, moved within its doubt so that the balance around it closes",
+            terms=(measured,),
+            rests_on=(),
+        )
+        words = NOTES.get(known.note, "")
+        return Content(measured, best, Standing.ADJUSTED, known.adjustment, words=words)
+
+    def _limited(self, measured: Figure, known: Known) -> Figure:
+        """A content of which limits are known, with both reasons: not measured, not given."""
+        low = max(known.low, measured.low or 0.0)
+        high = known.high
+        why = measured.why or known.why
+        note = NOTES.get(known.note)
+        notes = (*measured.notes, note) if note else measured.notes
+        return replace(measured, low=low, high=high, why=why, notes=notes)
+
+    def _deduced(self, held: Holding, measured: Figure, known: Known) -> Figure:
+        """A content that follows from others, with the figures it follows from."""
+        name = measured.name
+        formula, terms = "what the balance around it leaves for it", self._around(held, known)
+        lot = held.parent
+        if not known.nodes and lot is not None and known.side == "":
+            share = self._measured.weights.share(held)
+            whole = self._measured.contents.of(lot, self._network.metal)
+            formula, terms = f"{whole.name} × share", (whole, share)
+        notes = tuple(word for word in (SIDES.get(known.side), NOTES.get(known.note)) if word)
+        return Figure(
+            name, "g", known.value, formula, terms, low=known.low, high=known.high, notes=notes
+        )
+
+    def _around(self, held: Holding, known: Known) -> tuple[Figure, ...]:
+        """The measured contents at the bounds of the nodes that give a content."""
+        inside = set(known.nodes)
+        keys = dict.fromkeys(key for node in known.nodes for key in self._beside[node])
+        crossing = [
+            key
+            for key in keys
+            if key != held.key
+            and (self._arcs[key].tail in inside) != (self._arcs[key].head in inside)
+        ]
+        contents, metal = self._measured.contents, self._network.metal
+        return tuple(contents.of(self._things[key], metal) for key in crossing)
+
+    def _shared(self, shared: SharedSum, found: Mapping[str, Content]) -> dict[str, Content]:
+        """The parts of a sum that is known, each with its share and the rule."""
+        parts = [self._things[key] for key in shared.arcs]
+        limits = {key: (found[key].best.low or 0.0, found[key].best.high) for key in shared.arcs}
+        total = max(shared.total.value, 0.0)
+        rule, sizes = share_out(total, parts, limits, self._network.metal, self._measured.weights)
+        return {
+            key: replace(
+                found[key],
+                allocated=Figure(
+                    f"share of {found[key].best.name}",
+                    "g",
+                    shared.total.times(size / total) if total else shared.total.times(0.0),
+                    f"its part by {rule} of what all {len(parts)} hold together",
+                ),
+                share_rule=rule,
+            )
+            for key, size in sizes.items()
+        }
+
+    # Gaps
+
+    def gaps(self) -> list[Gap]:
+        """Every place where the metal does not close."""
+        return [self._gap(zone) for zone in self._found.open_zones]
+
+    def _gap(self, zone: OpenZone) -> Gap:
+        places = self._network.places
+        stages = [one for node in zone.nodes if (one := places[node].stage) is not None]
+        runs = dict.fromkeys(stage.run for stage in stages)
+        if not runs:
+            runs = dict.fromkeys(run for key in zone.arcs for run in self._runs_of(key))
+        metal = self._network.metal
+        things = self._bounds(zone)
+        missing = Figure(
+            f"{metal} missing",
+            "g",
+            zone.missing,
+            self._formula(zone),
+            tuple(self._measured.contents.of(self._things[key], metal) for key in things),
+        )
+        return Gap(
+            metal=metal,
+            group=" + ".join(runs),
+            runs=tuple(runs),
+            stages=tuple(stages),
+            things=things,
+            missing=missing,
+            deviations=zone.missing.value / zone.missing.u if zone.missing.u else 0.0,
+            causes=self._measured.readings.causes(zone, places),
+        )
+
+    def _bounds(self, zone: OpenZone) -> tuple[str, ...]:
+        """The things at the bounds of a gap."""
+        if not zone.nodes:
+            return zone.arcs
+        inside = set(zone.nodes)
+        keys = dict.fromkeys(key for node in zone.nodes for key in self._beside[node])
+        return tuple(
+            key
+            for key in keys
+            if (self._arcs[key].tail in inside) != (self._arcs[key].head in inside)
+        )
+
+    def _formula(self, zone: OpenZone) -> str:
+        return {
+            "readings": "one reading of it − the reading that counts",
+            "below nothing": "in − out, which leaves less than nothing for what was not measured",
+            "overfull": "the most that it can hold − what came out of it",
+        }.get(zone.kind, "in − out, as the rest of the book has it")
+
+    def _runs_of(self, key: str) -> Iterable[str]:
+        held = self._things[key]
+        one: Holding | None = held
+        while one is not None and one.used_by is None and one.pool is not None:
+            one = one.pool
+        for stage in (held.made_by, one.used_by if one is not None else None):
+            if stage is not None:
+                yield stage.run

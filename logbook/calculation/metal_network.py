@@ -1,0 +1,138 @@
+"""The things of a book as a network: one for each metal, things as its arcs, stages as nodes.
+
+A stage is a node, and so is a lot that is drawn from and a jar that is poured into. What no
+stage made comes from outside, and what no stage took goes there. Nothing here solves anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Mapping
+from dataclasses import dataclass, field
+
+from logbook.calculation.contents import Contents
+from logbook.calculation.holdings import Holding
+from logbook.calculation.network.arcs import OUTSIDE, Arc, Ratio
+from logbook.calculation.results import StageKey
+from logbook.calculation.sampling import sampling_errors, sampling_of, tied_parts
+from logbook.calculation.weights import Weights
+from logbook.model.amount import Uncertain
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What a node stands for: a stage, or the thing that was drawn from or poured into."""
+
+    stage: StageKey | None = None
+    thing: Holding | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MetalNetwork:
+    """One metal over the whole book."""
+
+    metal: str
+    arcs: tuple[Arc, ...]
+    ratios: tuple[Ratio, ...]
+    regions: Mapping[str, tuple[str, ...]]  # run -> the nodes of its stages
+    places: Mapping[str, Place]
+    own: frozenset[str]  # things that have a reading of their own, not only as a part of a lot
+
+
+@dataclass(slots=True)
+class _Network:
+    """A network while it is put together."""
+
+    metal: str
+    runs: Mapping[str, tuple[str, ...]]  # run -> the metals it speaks of
+    contents: Contents
+    weights: Weights
+    spoken: Mapping[int, frozenset[str]]
+    arcs: list[Arc] = field(default_factory=list)
+    ratios: list[Ratio] = field(default_factory=list)
+    places: dict[str, Place] = field(default_factory=dict)
+    own: set[str] = field(default_factory=set)
+
+    def add(self, held: Holding) -> None:
+        """Add a thing, and the shares of what was drawn from it."""
+        content = self.contents.of(held, self.metal)
+        readings = self.contents.readings(held, self.metal)
+        if readings:
+            self.own.add(held.key)
+        self.arcs.append(Arc(held.key, self._tail(held), self._head(held), readings, content.high))
+        if held.draws:
+            self._shares(held)
+
+    def _tail(self, held: Holding) -> str:
+        if held.missing:
+            return OUTSIDE
+        if held.parent is not None:
+            return self._drawn(held.parent)
+        if held.poured:
+            return self._node(f"into {held.key}", Place(thing=held))
+        return self._stage(held.made_by)
+
+    def _head(self, held: Holding) -> str:
+        if held.draws:
+            return self._drawn(held)
+        if held.pool is not None and self._speaks(held.pool):
+            return self._node(f"into {held.pool.key}", Place(thing=held.pool))
+        return self._stage(held.used_by)
+
+    def _drawn(self, lot: Holding) -> str:
+        """The node at which a lot is divided; none where more was taken than it held."""
+        if not self._speaks(lot) or any(part.missing for part in lot.draws):
+            return OUTSIDE
+        return self._node(f"from {lot.key}", Place(thing=lot))
+
+    def _stage(self, key: StageKey | None) -> str:
+        if key is None or self.metal not in self.runs.get(key.run, ()):
+            return OUTSIDE
+        return self._node(f"{key.run}: stage {key.index}", Place(stage=key))
+
+    def _node(self, name: str, place: Place) -> str:
+        self.places.setdefault(name, place)
+        return name
+
+    def _speaks(self, held: Holding) -> bool:
+        return self.metal in self.spoken[id(held)]
+
+    def _shares(self, lot: Holding) -> None:
+        """Tie the parts of a lot to it, where their weights tell what they hold."""
+        if any(part.missing for part in lot.draws):
+            return
+        shares = {id(part): self.weights.share(part) for part in lot.draws}
+        sampled = sampling_errors(lot, shares)
+        for part in tied_parts(lot):
+            share = shares[id(part)].value
+            by_weight = not self.contents.of(part, self.metal).known
+            if share is None or sampling_of(part) is None or not by_weight:
+                continue
+            errors: dict[Hashable, float] = {**share.errors, **sampled.get(id(part), {})}
+            self.ratios.append(Ratio(part.key, lot.key, Uncertain(share.value, errors)))
+
+
+def metal_network(
+    metal: str,
+    holdings: Iterable[Holding],
+    runs: Mapping[str, tuple[str, ...]],
+    contents: Contents,
+    weights: Weights,
+    spoken: Mapping[int, frozenset[str]],
+) -> MetalNetwork:
+    """The network of one metal: every thing of which it is spoken."""
+    network = _Network(metal, runs, contents, weights, spoken)
+    for held in holdings:
+        if metal in spoken[id(held)]:
+            network.add(held)
+    regions: dict[str, list[str]] = {}
+    for name, place in network.places.items():
+        if place.stage is not None:
+            regions.setdefault(place.stage.run, []).append(name)
+    return MetalNetwork(
+        metal,
+        tuple(network.arcs),
+        tuple(network.ratios),
+        {run: tuple(nodes) for run, nodes in regions.items()},
+        network.places,
+        frozenset(network.own),
+    )

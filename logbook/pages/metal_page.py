@@ -1,0 +1,144 @@
+"""The page of the metal: for each one its way through the whole book, drawn and as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.results import BookFigures
+from logbook.calculation.sums import add_up, difference
+from logbook.pages.addresses import METAL, Here, Link
+from logbook.pages.book_flow import BookFlow, Ways, book_flow, ways_of
+from logbook.pages.content_view import STANDING_WORDS
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.flow import End, Flow, Stream
+from logbook.pages.frame import Frame, Site
+from logbook.pages.gap_view import GapView, gap_view, largest_first
+from logbook.pages.metal_flow import FlowView, flow_view, streams_in_words
+from logbook.pages.rounding import plural
+from logbook.pages.slugs import run_slug
+from logbook.pages.wording import listed
+
+MOST_ROWS = 300  # of a table; a longer one is given as it is drawn
+TITLE = "Where the metal went"
+ENDS = (
+    (End.PRODUCT, "product, in stock or sold"),
+    (End.SHELF, "on the shelf"),
+    (End.WASTE, "in waste"),
+    (End.LOST, "lost, as noted"),
+)
+END_WORDS = {
+    End.PRODUCT: "product",
+    End.SHELF: "on the shelf",
+    End.WASTE: "in waste",
+    End.LOST: "lost",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FlowRow:
+    """One stream in words: from where, what, to where, how much and how that is known."""
+
+    source: Link
+    what: Link
+    target: Link
+    amount: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
+class MetalSection:
+    """One metal in the whole book."""
+
+    metal: str
+    anchor: str
+    flow: FlowView | None
+    gaps: tuple[GapView, ...]
+    figures: tuple[FigureView, ...]
+    rows: tuple[FlowRow, ...]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class MetalPageView:
+    """The page of the metal."""
+
+    frame: Frame
+    summary: str
+    sections: tuple[MetalSection, ...]
+
+
+def metal_page_view(figures: BookFigures, site: Site) -> MetalPageView:
+    """Where each metal of a book went."""
+    here = site.addresses.at(METAL)
+    ways = ways_of(figures)
+    metals = metals_of(figures)
+    return MetalPageView(
+        frame=site.frame(here, TITLE),
+        summary=f"The way of {listed(metals)} through all runs." if metals else "",
+        sections=tuple(_section(metal, ways, here) for metal in metals),
+    )
+
+
+def metals_of(figures: BookFigures) -> list[str]:
+    """The metals that have a balance in any run; those that runs are after come first."""
+    found = {one.metal for run in figures.runs.values() for one in run.balances}
+    aims = {metal for run in figures.runs.values() for metal in run.run.metals}
+    return sorted(found, key=lambda metal: (metal not in aims, metal))
+
+
+def _section(metal: str, ways: Ways, here: Here) -> MetalSection:
+    flow = book_flow(ways, metal, here)
+    gaps = largest_first(gap for gap in ways.figures.gaps if gap.metal == metal)
+    short = len(flow.full.streams) <= MOST_ROWS
+    whole = f"{plural(len(flow.full.streams), 'thing')} in all; each is in things.csv."
+    return MetalSection(
+        metal=metal,
+        anchor=f"metal-{run_slug(metal)}",
+        flow=_drawing(flow, metal),
+        gaps=tuple(gap_view(gap, here) for gap in gaps),
+        figures=tuple(_terms(flow.full, here)),
+        rows=tuple(_rows(flow.full if short else flow.drawn)),
+        note="" if short else whole,
+    )
+
+
+def _drawing(flow: BookFlow, metal: str) -> FlowView | None:
+    if not flow.drawn.streams:
+        return None
+    left_out = (streams_in_words(flow.left_out),) if flow.left_out else ()
+    name = f"flow-{run_slug(metal)}"
+    return flow_view(flow.drawn, f"Where the {metal} of this book went", metal, name, left_out)
+
+
+def _terms(flow: Flow, here: Here) -> Iterator[FigureView]:
+    """What came in and where it is now: sums over everything at the bounds of the book."""
+    into = _sum("came in", [one for one in flow.streams if one.end is End.OUTSIDE])
+    ends = [_sum(name, [one for one in flow.streams if one.end is end]) for end, name in ENDS]
+    out = add_up("found again", "g", ends)
+    gap = difference("not accounted for", "g", into, out, "came in − found again")
+    for figure in (into, *ends):
+        yield figure_view(figure, here, levels=1)
+    yield figure_view(gap, here, levels=1)
+
+
+def _sum(name: str, streams: Iterable[Stream]) -> Figure:
+    contents = [stream.content for stream in streams]
+    if not contents:
+        return not_known(name, "g", "nothing of it was noted")
+    return add_up(name, "g", contents, "sum over the book")
+
+
+def _rows(flow: Flow) -> Iterator[FlowRow]:
+    for one in flow.streams:
+        source = _station(flow, one.source) or Link("outside the book")
+        target = _station(flow, one.target) or Link(END_WORDS.get(one.end, one.end.value))
+        what = Link(one.name, one.href)
+        yield FlowRow(source, what, target, one.amount, STANDING_WORDS[one.standing])
+
+
+def _station(flow: Flow, place: int | None) -> Link | None:
+    if place is None:
+        return None
+    return Link(flow.stations[place].title, flow.stations[place].href)
