@@ -1,7 +1,8 @@
 """One metal in one run: what went in, what came out, and what is not accounted for.
 
-A plain sum around the run, from readings as they are. Nothing is adjusted, nothing is
-filled in: a side stream that nobody measured leaves the balance open.
+Sums around the run of contents that the whole book has put into balance. What only the run's
+own balance gives says nothing about that balance: a side stream that nobody measured leaves
+open whether metal was lost.
 """
 
 from __future__ import annotations
@@ -10,9 +11,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.network.arcs import Unaccounted
 from logbook.calculation.products import is_product_of, is_unworked
-from logbook.calculation.results import Fate, MetalBalance, Role, Thing
-from logbook.calculation.sums import add_up, difference, lowest, ratio, zero
+from logbook.calculation.results import (
+    Content,
+    Fate,
+    Gap,
+    MetalBalance,
+    Role,
+    Standing,
+    Thing,
+)
+from logbook.calculation.sums import add_up, difference, ratio, zero
 from logbook.model.amount import total
 
 COVERAGE = 2.0  # |U| within twice its standard uncertainty: the balance closes
@@ -42,7 +52,12 @@ class Outlets:
 
 
 def metal_balance(
-    run: str, metal: str, entering: Sequence[Thing], leaving: Sequence[Thing]
+    run: str,
+    metal: str,
+    entering: Sequence[Thing],
+    leaving: Sequence[Thing],
+    missing: Unaccounted | None = None,
+    gaps: Sequence[Gap] = (),
 ) -> MetalBalance:
     """The balance of one metal over one run.
 
@@ -50,7 +65,8 @@ def metal_balance(
     H_b = P + K + W + L (product, kept on the shelf, waste, known losses); unaccounted
     U = H_a − H_b; recovery R = P / H; accountability A = H_b / H_a. The head is H_a where all
     that went in was measured, else H_b where all that came out was, a side stream among it.
-    The balance closes where |U| ≤ 2 u(U). Source: the definitions of the trade (common
+    U is estimated with the run's own balances left out and all others of the book kept;
+    the balance closes where |U| ≤ 2 u(U). Source: the definitions of the trade (common
     practice, no source); propagation JCGM 100:2008, 5.2.2 (from memory), which counts a
     reading that stands on both sides once.
 
@@ -59,10 +75,11 @@ def metal_balance(
 
     >>> from logbook.model.amount import Uncertain
     >>> def thing(role: Role, grams: float) -> Thing:
-    ...     silver = {"silver": Figure(role.value, "g", Uncertain.of(grams, 1.0, role))}
-    ...     weight, volume = silver["silver"], not_known("volume", "L", "never measured")
+    ...     weight = Figure(role.value, "g", Uncertain.of(grams, 1.0, role))
+    ...     held = {"silver": Content(weight, weight, Standing.MEASURED)}
+    ...     volume = not_known("volume", "L", "never measured")
     ...     fate = Fate.USED if role is Role.FEED else Fate.SHELF
-    ...     return Thing("", "", "", role, fate, None, None, weight, volume, silver, None)
+    ...     return Thing("", "", "", role, fate, None, None, weight, volume, {}, None, held=held)
     >>> out = [thing(Role.PRODUCT, 90.0), thing(Role.SIDE, 8.0)]
     >>> row = metal_balance("a run", "silver", [thing(Role.FEED, 100.0)], out)
     >>> [one.value.value for one in (row.unaccounted, row.recovery, row.accountability)]
@@ -70,13 +87,15 @@ def metal_balance(
     >>> row.closes
     'yes'
     """
-    inputs = [thing.contents[metal] for thing in entering if metal in thing.contents]
+    inputs = [thing for thing in entering if metal in thing.held]
+    outputs = [thing for thing in leaving if metal in thing.held]
     assayed = _assayed_head(metal, inputs)
-    outlets = _outlets(metal, leaving)
-    built_up = add_up("built-up head", "g", outlets.all)
-    head, basis = _head(assayed, built_up, outlets)
-    unaccounted = _gap(assayed, built_up, outlets)
-    closes = _closes(unaccounted)
+    built_up = add_up("built-up head", "g", [as_read(thing, metal) for thing in outputs])
+    unaccounted = _gap(metal, assayed, built_up, inputs, outputs, missing)
+    closes = "no" if gaps else _closes(unaccounted)
+    raw = closes == "no"
+    outlets = _outlets(metal, outputs, raw=raw)
+    head, basis = _head(metal, assayed, built_up, inputs, outlets, raw=raw)
     return MetalBalance(
         run=run,
         metal=metal,
@@ -88,26 +107,71 @@ def metal_balance(
         lost=outlets.lost,
         unaccounted=unaccounted,
         recovery=_recovery(metal, outlets.product, head, entering, leaving),
-        accountability=ratio("accountability", "g/g", built_up, assayed, "out / in"),
+        accountability=_accountability(assayed, built_up, unaccounted),
         closes=closes,
-        why=unaccounted.why if closes == "unknown" else "",
+        why=_why(closes, unaccounted, gaps),
+        assayed_head=assayed,
+        built_up_head=built_up,
+        gap_group=_group(missing, gaps),
     )
 
 
-def _assayed_head(metal: str, inputs: Sequence[Figure]) -> Figure:
+def as_read(thing: Thing, metal: str) -> Figure:
+    """What a thing holds as it was read, or as other runs alone give it.
+
+    A part of a lot counts by its share. What only its own making gives is not known here: it
+    is what the balance of that run left over.
+    """
+    content = thing.held[metal]
+    if content.measured.known:
+        return content.measured
+    if content.standing is Standing.DEDUCED and content.side in ("", "use"):
+        return content.best
+    if not content.best.known:
+        return content.best
+    low, high = content.best.low, content.best.high
+    why = f"the {metal} in {title_of(thing)} was not measured; any loss is counted in it"
+    return (
+        not_known(content.best.name, "g", why, content.best)
+        if low is None
+        else replace(content.best, value=None, why=why, low=low, high=high)
+    )
+
+
+def title_of(thing: Thing) -> str:
+    """What to call a thing in a sentence."""
+    return f"[{thing.label}]" if thing.label else f"the {thing.what or thing.role.value}"
+
+
+def _assayed_head(metal: str, inputs: Sequence[Thing]) -> Figure:
     if not inputs:
         return not_known("assayed head", "g", f"no {metal} was written to go in")
-    return add_up("assayed head", "g", inputs)
+    return add_up("assayed head", "g", [_as_taken(thing, metal) for thing in inputs])
 
 
-def _outlets(metal: str, leaving: Iterable[Thing]) -> Outlets:
+def _as_taken(thing: Thing, metal: str) -> Figure:
+    """What a thing brought into a run, as it was read before the run used it."""
+    content = thing.held[metal]
+    if content.side in ("use", "both") and content.best.known:
+        why = f"the {metal} in {title_of(thing)} was not measured before it was used"
+        return replace(content.best, value=None, why=why, low=0.0, high=None)
+    return as_read(thing, metal)
+
+
+def _outlets(metal: str, leaving: Iterable[Thing], *, raw: bool) -> Outlets:
     ways: dict[str, list[Figure]] = {"product": [], "shelf": [], "waste": [], "lost": []}
+    measured = 0
     for thing in leaving:
-        if metal in thing.contents:
-            ways[way_out(thing)].append(thing.contents[metal])
+        content, way = thing.held[metal], way_out(thing)
+        ways[way].append(_shown(content, raw=raw))
+        measured += way in ("shelf", "waste") and content.measured.known
     figures = {way: _outlet(way, found) for way, found in ways.items()}
-    measured = sum(figure.known for figure in (*ways["shelf"], *ways["waste"]))
     return Outlets(**figures, side_streams=measured)
+
+
+def _shown(content: Content, *, raw: bool) -> Figure:
+    """A content as it counts in sums: as it was read where the balance does not close."""
+    return content.measured if raw and content.measured.known else content.best
 
 
 def _outlet(way: str, figures: Sequence[Figure]) -> Figure:
@@ -125,15 +189,36 @@ def way_out(thing: Thing) -> str:
     return "shelf"
 
 
-def _head(assayed: Figure, built_up: Figure, outlets: Outlets) -> tuple[Figure, str]:
+def _head(
+    metal: str,
+    assayed: Figure,
+    built_up: Figure,
+    inputs: Sequence[Thing],
+    outlets: Outlets,
+    *,
+    raw: bool,
+) -> tuple[Figure, str]:
     """The head and its basis. A product over itself says nothing: it is no head."""
     if assayed.known:
-        return assayed, "assayed"
+        parts = [_shown(thing.held[metal], raw=raw) for thing in inputs]
+        best = add_up("assayed head", "g", parts)
+        return (best if best.known else assayed), "assayed"
     if built_up.known and outlets.side_streams:
         return built_up, "built-up"
     terms = (assayed, built_up)
     low, high = assayed.low, assayed.high
     return Figure("head", "g", terms=terms, why=assayed.why, low=low, high=high), "unknown"
+
+
+def _accountability(assayed: Figure, built_up: Figure, unaccounted: Figure) -> Figure:
+    """All that can be pointed to over the assayed head, as it was read.
+
+    Equation: A = H_b / H_a = 1 − U / H_a [g/g]. Source: common practice, no source.
+    """
+    if built_up.known or not unaccounted.known:
+        return ratio("accountability", "g/g", built_up, assayed, "out / in")
+    found = difference("accounted for", "g", assayed, unaccounted)
+    return ratio("accountability", "g/g", found, assayed, "(head − unaccounted) / head")
 
 
 def _recovery(
@@ -149,12 +234,12 @@ def _recovery(
 
 def _unworked(metal: str, entering: Sequence[Thing], leaving: Iterable[Thing]) -> list[Thing]:
     """The feed that a run set aside as it was taken."""
-    taken = {thing.what for thing in entering if metal in thing.contents}
+    taken = {thing.what for thing in entering if metal in thing.held}
     return [
         thing
         for thing in leaving
         if thing.role is Role.SIDE
-        and metal in thing.contents
+        and metal in thing.held
         and any(is_unworked(thing.what, what) for what in taken)
     ]
 
@@ -171,7 +256,7 @@ def _of_what_was_worked(
         return ""
     weights = [span.text for thing in unworked for span in thing.gross.rests_on] or ["some"]
     told = f"{' and '.join(weights)} of the feed went back to the shelf unworked"
-    set_aside = add_up("set aside", "g", [thing.contents[metal] for thing in unworked])
+    set_aside = add_up("set aside", "g", [thing.held[metal].best for thing in unworked])
     worked = difference("worked on", "g", head, set_aside)
     if not set_aside.known:
         return f"{told}; how much {metal} it holds is not known"
@@ -181,23 +266,65 @@ def _of_what_was_worked(
     return f"{told}: {percent:.0f} % of what was worked on"
 
 
-def _gap(assayed: Figure, built_up: Figure, outlets: Outlets) -> Figure:
+def _gap(
+    metal: str,
+    assayed: Figure,
+    built_up: Figure,
+    inputs: Sequence[Thing],
+    outputs: Sequence[Thing],
+    missing: Unaccounted | None,
+) -> Figure:
     """What is not accounted for; limits where something that came out was not measured.
 
     Equation: with K the sum of what was measured and X what was not, U = H_a − K − X lies
     between H_a − K − 2u − X_high and H_a − K + 2u − X_low, with u that of H_a − K.
     """
     gap = difference("unaccounted", "g", assayed, built_up, "head − what came out")
-    if gap.known or assayed.value is None:
+    if missing is not None and missing.value is not None:
+        words = "in − out, with the balances of the rest of the book"
+        return replace(gap, value=missing.value, formula=words, why="", low=None, high=None)
+    if gap.known:
         return replace(gap, low=None, high=None)
-    parts = [part for way in outlets.all for part in way.terms or (way,)]
+    gap = replace(gap, why=_unseen(metal, inputs, outputs) or gap.why)
+    if assayed.value is None:
+        return gap
+    parts = built_up.terms
     known = assayed.value - total([part.value for part in parts if part.value is not None])
     open_parts = [part for part in parts if part.value is None]
     tops = [part.high for part in open_parts]
     bottom = None if None in tops else sum(top for top in tops if top is not None)
     low = None if bottom is None else known.value - COVERAGE * known.u - bottom
-    high = known.value + COVERAGE * known.u - sum(map(lowest, open_parts))
+    high = known.value + COVERAGE * known.u - sum(part.low or 0.0 for part in open_parts)
     return replace(gap, low=low, high=high)
+
+
+def _unseen(metal: str, inputs: Sequence[Thing], outputs: Sequence[Thing]) -> str:
+    """Where metal is that nobody measured: nothing shows whether some of it was lost."""
+    unread = [thing for thing in outputs if not as_read(thing, metal).known]
+    if not unread or any(not as_read(thing, metal).known for thing in inputs):
+        return ""
+    names = list(dict.fromkeys(title_of(thing) for thing in unread))
+    return f"what is missing is in {', '.join(names)} or was lost: that was not measured"
+
+
+def _why(closes: str, unaccounted: Figure, gaps: Sequence[Gap]) -> str:
+    if closes == "unknown":
+        return unaccounted.why
+    if closes == "yes":
+        return ""
+    causes = [cause.words for gap in gaps for cause in gap.causes]
+    if causes:
+        return "likeliest cause: " + ", or ".join(causes)
+    return "the gap is more than twice its doubt; no single reading or loss stands out"
+
+
+def _group(missing: Unaccounted | None, gaps: Sequence[Gap]) -> str:
+    """A name for a gap that several runs have between them; empty for a gap of one run."""
+    for gap in gaps:
+        if len(gap.runs) > 1:
+            return gap.group
+    regions = missing.regions if missing is not None and missing.value is not None else ()
+    return " + ".join(sorted(regions)) if len(regions) > 1 else ""
 
 
 def _closes(unaccounted: Figure) -> str:

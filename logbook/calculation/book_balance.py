@@ -48,6 +48,10 @@ class BookBalance:
     unaccounted: Mapping[tuple[str, str], Unaccounted]
     gaps: tuple[Gap, ...]
 
+    def gaps_of(self, run: str, metal: str) -> tuple[Gap, ...]:
+        """The gaps of a metal that a run has part in."""
+        return tuple(gap for gap in self.gaps if gap.metal == metal and run in gap.runs)
+
 
 @dataclass(frozen=True, slots=True)
 class Measured:
@@ -75,7 +79,7 @@ def balance_book(measured: Measured) -> BookBalance:
             measured.weights,
             measured.spoken,
         )
-        found = reconcile(network.arcs, network.ratios, network.regions)
+        found = reconcile(network.arcs, network.ratios, network.regions, network.jars)
         book = _OneMetal(measured, network, found)
         contents.update(((key, metal), one) for key, one in book.contents().items())
         unaccounted.update(((run, metal), one) for run, one in found.unaccounted.items())
@@ -119,9 +123,9 @@ class _OneMetal:
         if known.value is None:
             return Content(nothing, self._limited(nothing, known), known.standing)
         best = self._deduced(held, nothing, known)
-        words = [SIDES.get(known.side, ""), NOTES.get(known.note, "")]
-        said = "; ".join(word for word in words if word)
-        return Content(nothing, best, Standing.DEDUCED, side=known.side, words=said)
+        return Content(
+            nothing, best, Standing.DEDUCED, side=known.side, words="; ".join(best.notes)
+        )
 
     def _of_measured(self, measured: Figure, known: Known) -> Content:
         if known.standing is not Standing.ADJUSTED or known.value is None:

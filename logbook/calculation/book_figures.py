@@ -92,8 +92,17 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     if run.planned:
         return _planned(run, terms)
     entering, leaving = terms.stock.entering[run.name], terms.stock.leaving[run.name]
+    balance = terms.stock.balance
     balances = tuple(
-        metal_balance(run.name, metal, entering, leaving) for metal in terms.stock.metals[run.name]
+        metal_balance(
+            run.name,
+            metal,
+            entering,
+            leaving,
+            balance.unaccounted.get((run.name, metal)),
+            balance.gaps_of(run.name, metal),
+        )
+        for metal in terms.stock.metals[run.name]
     )
     times, elapsed = stage_times(run)
     hands_on = hands_on_of_run(run, alone=all(thing.made_by is None for thing in entering))

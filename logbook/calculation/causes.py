@@ -24,11 +24,10 @@ MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
-MEASURED = {Dimension.MASS: "weighing", Dimension.VOLUME: "measuring", Dimension.COUNT: "count"}
-AGAIN = {
-    Dimension.MASS: "weigh it again",
-    Dimension.VOLUME: "measure it again",
-    Dimension.COUNT: "count it again",
+MEASURED = {
+    Dimension.MASS: ("weighing", "weigh it again"),
+    Dimension.VOLUME: ("measuring", "measure it again"),
+    Dimension.COUNT: ("count", "count it again"),
 }
 
 
@@ -50,21 +49,28 @@ class Readings:
     days: Mapping[int, date]
     titles: Mapping[str, str]  # run -> title
     book: Book
-    found: dict[Hashable, Reading] = field(default_factory=dict)
+    read: dict[Hashable, tuple[Holding, Look | Statement]] = field(default_factory=dict)
 
     def add(self, held: Holding) -> None:
         """Note what was read of a thing."""
-        dry = next((look for look in held.looks if look.entry.moisture == "dry"), None)
         for look in held.looks:
-            self.found.setdefault(look.amount, self._look(held, look, dry))
+            self.read.setdefault(look.amount, (held, look))
         for statement in held.said:
-            self.found.setdefault(statement.composition.amount, self._statement(held, statement))
+            self.read.setdefault(statement.composition.amount, (held, statement))
 
-    def _look(self, held: Holding, look: Look, dry: Look | None) -> Reading:
+    def reading(self, source: Hashable) -> Reading:
+        """A source of error in words."""
+        found = self.read.get(source)
+        if found is None:
+            return _unnamed(source)
+        held, said = found
+        return self._look(held, said) if isinstance(said, Look) else self._statement(held, said)
+
+    def _look(self, held: Holding, look: Look) -> Reading:
         kind = look.amount.dimension
-        read = f"{_written(look.amount)}"
-        words = f"the {MEASURED[kind]} of {held.title}{self._on(look.entry)}, {read}"
-        advice = AGAIN[kind]
+        dry = next((one for one in held.looks if one.entry.moisture == "dry"), None)
+        word, advice = MEASURED.get(kind, ("amount", "look at it again"))
+        words = f"the {word} of {held.title}{self._on(look.entry)}, {_written(look.amount)}"
         doubtful = kind is Dimension.MASS and look.entry.moisture != "dry"
         if doubtful and dry is not None:
             advice = (
@@ -105,7 +111,7 @@ class Readings:
     def _reading(self, suspect: Suspect) -> Cause | None:
         """Readings that cannot be told apart, as one cause."""
         readings = sorted(
-            (self.found.get(source) or _unnamed(source) for source in suspect.sources),
+            (self.reading(source) for source in suspect.sources),
             key=lambda one: one.rank,
         )
         best = [one for one in readings if one.rank == readings[0].rank][:MOST_NAMED]

@@ -35,6 +35,7 @@ class MetalNetwork:
     ratios: tuple[Ratio, ...]
     regions: Mapping[str, tuple[str, ...]]  # run -> the nodes of its stages
     places: Mapping[str, Place]
+    jars: frozenset[str]  # nodes that are no stages
     own: frozenset[str]  # things that have a reading of their own, not only as a part of a lot
 
 
@@ -134,5 +135,6 @@ def metal_network(
         tuple(network.ratios),
         {run: tuple(nodes) for run, nodes in regions.items()},
         network.places,
+        frozenset(name for name, place in network.places.items() if place.stage is None),
         frozenset(network.own),
     )

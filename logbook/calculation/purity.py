@@ -27,7 +27,7 @@ def purities(leaving: Iterable[Thing], metals: Iterable[str]) -> tuple[Figure, .
         for thing in leaving
         if thing.role is Role.PRODUCT
         for metal in aims
-        if len(aims) == 1 or thing.contents[metal].known
+        if len(aims) == 1 or thing.held[metal].best.known
     )
 
 
@@ -46,7 +46,7 @@ def purity(thing: Thing, metal: str) -> Figure:
             figure = leaf(name, amount, f"{amount.span.text} is only a limit")
             return replace(figure, notes=(evidence,))
         if amount.dimension is Dimension.MASS:
-            stated = ratio(name, "g/g", thing.contents[metal], thing.gross)
+            stated = ratio(name, "g/g", thing.held[metal].measured, thing.gross)
             return replace(stated, notes=(*stated.notes, evidence))
     return not_known(name, "g/g", f"the fineness of {title} was never measured")
 

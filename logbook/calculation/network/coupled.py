@@ -37,11 +37,13 @@ class Coupled:
         self,
         arcs: Sequence[Arc],
         ratios: Sequence[Ratio],
+        jars: frozenset[str] = frozenset(),
         contents: Mapping[str, float] | None = None,
         freed: frozenset[str] = frozenset(),
     ) -> None:
         self.arcs = tuple(arcs)
         self.ratios = tuple(ratios)
+        self._jars = jars
         self._place = {arc.key: at for at, arc in enumerate(arcs)}
         names = dict.fromkeys(node for arc in arcs for node in (arc.tail, arc.head))
         self.nodes = [node for node in names if node != OUTSIDE and node not in freed]
@@ -52,7 +54,7 @@ class Coupled:
         """About what every arc holds, so that the doubt of its shares can be given in grams."""
         contents: Mapping[str, float] = {}
         for _ in range(PASSES):
-            trial = Coupled(self.arcs, self.ratios, contents, freed)
+            trial = Coupled(self.arcs, self.ratios, self._jars, contents, freed)
             contents = trial.about()
         return contents
 
@@ -155,7 +157,7 @@ class Coupled:
         self, values: Mapping[str, Uncertain], freed: frozenset[str], adjust: Adjust
     ) -> list[Given]:
         """The unmeasured contents that balances, readings and shares give together."""
-        now = self if not freed else Coupled(self.arcs, self.ratios, self._contents, freed)
+        now = self if not freed else self._without(freed)
         readings = [
             values[name] if name else adjust(reading)
             for name, reading in zip(now.names, now.readings, strict=True)
@@ -171,14 +173,17 @@ class Coupled:
 
     def _side(self, arc: Arc, freed: frozenset[str]) -> str:
         """From which end a content follows: it still does without the balance of the other."""
-        without_user = self._without(arc.head, freed).determines(arc.key)
-        without_maker = self._without(arc.tail, freed).determines(arc.key)
+        stages = freed.union(node for node in self.nodes if node not in self._jars)
+        if self._without(stages).determines(arc.key):
+            return ""
+        without_user = self._without(freed | {arc.head}).determines(arc.key)
+        without_maker = self._without(freed | {arc.tail}).determines(arc.key)
         if without_user and without_maker:
             return "both"
         return "making" if without_user else "use" if without_maker else "both"
 
-    def _without(self, node: str, freed: frozenset[str]) -> Coupled:
-        return Coupled(self.arcs, self.ratios, self._contents, freed | {node})
+    def _without(self, freed: frozenset[str]) -> Coupled:
+        return Coupled(self.arcs, self.ratios, self._jars, self._contents, freed)
 
     def determines(self, key: str) -> bool:
         """Whether a content is given by all that is here together."""

@@ -25,15 +25,16 @@ class Given:
 
     key: str
     value: Uncertain
-    side: str  # making, use, both
+    side: str  # making, use, both; empty where no stage is between
     nodes: Nodes  # those whose balance gives it
 
 
 class Flow:
     """A network of things between nodes, in which every equation is a balance."""
 
-    def __init__(self, arcs: Sequence[Arc]) -> None:
+    def __init__(self, arcs: Sequence[Arc], jars: frozenset[str] = frozenset()) -> None:
         self.arcs = tuple(arcs)
+        self._jars = jars
         self._zones = zones_of(arcs)
         self._unmeasured: dict[object, list[Arc]] = {}
         for arc in arcs:
@@ -63,6 +64,8 @@ class Flow:
             outer = zone == self._zones.outer
             for one in deduce(arcs, supply)[0]:
                 side = ("making" if one.made_there else "use") if outer else "both"
+                if self._jars.issuperset(one.beyond):
+                    side = ""
                 found.append(Given(one.arc.key, one.value, side, one.beyond))
         self._bridged = {one.key for one in found}
         return found

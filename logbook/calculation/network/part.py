@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from math import inf
 
 from logbook.calculation.network.arcs import (
@@ -37,9 +38,15 @@ OPEN = "it was not measured, and the balance around it does not close"
 class Part:
     """A part of a network, and everything that is found out about it."""
 
-    def __init__(self, arcs: Sequence[Arc], ratios: Sequence[Ratio], regions: Regions) -> None:
+    def __init__(
+        self,
+        arcs: Sequence[Arc],
+        ratios: Sequence[Ratio],
+        regions: Regions,
+        jars: frozenset[str] = frozenset(),
+    ) -> None:
         self._arcs = {arc.key: arc for arc in arcs}
-        self._nets = nets_of(arcs, ratios)
+        self._nets = nets_of(arcs, ratios, jars)
         here = {node for arc in arcs for node in (arc.tail, arc.head)} - {OUTSIDE}
         self._regions = {
             name: own for name, nodes in regions.items() if (own := [n for n in nodes if n in here])
@@ -172,26 +179,42 @@ class Part:
         return one.whole.estimates([loss.effect for loss in (*own, *more)])[: len(own)]
 
 
-def nets_of(arcs: Iterable[Arc], ratios: Sequence[Ratio]) -> list[Flow | Coupled]:
-    """Connected networks: flows where the graph tells all, and those with shares in them.
+def nets_of(
+    arcs: Iterable[Arc], ratios: Sequence[Ratio], jars: frozenset[str]
+) -> list[Flow | Coupled]:
+    """Nodes that unmeasured things or shares tie together, each with the arcs around it.
 
-    A network too large for a full matrix is taken as a flow: then its shares tell nothing.
+    A measured thing between two nets comes from outside for both: what it says in each is put
+    together in the equations. Where there are shares the graph does not tell all; a net too
+    large for a full matrix is taken as a flow, and then its shares tell nothing.
     """
     joined = Joined()
-    every = list(arcs)
-    for arc in every:
-        for node in (arc.tail, arc.head):
-            if node != OUTSIDE:
-                joined.join(("arc", arc.key), node)
+    every = {arc.key: arc for arc in arcs}
+    for arc in every.values():
+        if not arc.readings and OUTSIDE not in (arc.tail, arc.head):
+            joined.join(arc.tail, arc.head)
     for ratio in ratios:
-        joined.join(("arc", ratio.part), ("arc", ratio.whole))
+        ends = [n for key in (ratio.part, ratio.whole) for n in _ends(every[key])]
+        for node in ends:
+            joined.join(ends[0], node)
     groups: dict[Hashable, list[Arc]] = {}
-    for arc in every:
-        groups.setdefault(joined.find(("arc", arc.key)), []).append(arc)
+    for arc in every.values():
+        nets = {joined.find(node): node for node in _ends(arc)}
+        for net in nets:
+            tail = arc.tail if joined.find(arc.tail) == net else OUTSIDE
+            head = arc.head if joined.find(arc.head) == net else OUTSIDE
+            groups.setdefault(net, []).append(replace(arc, tail=tail, head=head))
     shares: dict[Hashable, list[Ratio]] = {}
     for ratio in ratios:
-        shares.setdefault(joined.find(("arc", ratio.part)), []).append(ratio)
+        for node in _ends(every[ratio.part])[:1]:
+            shares.setdefault(joined.find(node), []).append(ratio)
     return [
-        Coupled(own, shares[name]) if name in shares and len(own) <= LARGEST else Flow(own)
-        for name, own in groups.items()
+        Coupled(own, shares[net], jars)
+        if net in shares and len(own) <= LARGEST
+        else Flow(own, jars)
+        for net, own in groups.items()
     ]
+
+
+def _ends(arc: Arc) -> list[str]:
+    return [node for node in (arc.tail, arc.head) if node != OUTSIDE]
