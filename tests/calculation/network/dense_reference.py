@@ -11,7 +11,7 @@ Nothing here is taken from the engine but its records of arcs.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from functools import cached_property
 
 import numpy as np
@@ -34,18 +34,24 @@ class Dense:
         arcs: Sequence[Arc],
         ratios: Sequence[Ratio] = (),
         wholes: Mapping[str, float] | None = None,
+        without: Collection[str] = (),
     ) -> None:
-        """`wholes` are the contents that the doubts of shares are taken of."""
+        """`wholes` are the contents that the doubts of shares are taken of.
+
+        `without` are nodes whose balances are left out.
+        """
         self.keys = [arc.key for arc in arcs]
         self.at = {key: place for place, key in enumerate(self.keys)}
         self.nodes = list(
-            dict.fromkeys(n for arc in arcs for n in (arc.tail, arc.head) if n != OUTSIDE)
+            dict.fromkeys(
+                n for arc in arcs for n in (arc.tail, arc.head) if n not in (OUTSIDE, *without)
+            )
         )
         self.A = np.zeros((len(self.nodes), len(arcs)))
         for place, arc in enumerate(arcs):
-            if arc.head != OUTSIDE:
+            if arc.head in self.nodes:
                 self.A[self.nodes.index(arc.head), place] += 1.0
-            if arc.tail != OUTSIDE:
+            if arc.tail in self.nodes:
                 self.A[self.nodes.index(arc.tail), place] -= 1.0
         self.highs = [arc.high for arc in arcs]
         rows: list[tuple[Array, float, Mapping[Hashable, float]]] = []
