@@ -116,7 +116,7 @@ def _balance(
         metal=metal,
         closes=balance.closes,
         words=CLOSES_WORDS.get(balance.closes, CLOSES_WORDS["unknown"]),
-        why=balance.why,
+        why="" if gaps else balance.why,  # a gap tells its causes itself
         notes=tuple(dict.fromkeys((*balance.head.notes, *balance.recovery.notes))),
         flow=run_flow_view(flow, metal, f"flow-{place}", here),
         gaps=tuple(gap_view(gap, here) for gap in gaps),

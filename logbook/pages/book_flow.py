@@ -24,7 +24,8 @@ from logbook.pages.flow import (
     joined,
     merged,
 )
-from logbook.pages.metal_flow import end_of, gap_words, stream
+from logbook.pages.gap_view import gap_words, is_surplus, twice_read
+from logbook.pages.metal_flow import end_of, stream
 from logbook.pages.rounding import plural
 from logbook.pages.wording import listed, period_text
 
@@ -41,6 +42,7 @@ class BookFlow:
     full: Flow
     drawn: Flow
     left_out: int  # streams between stations that are not drawn
+    unknown: int  # stations of which no content is known, and which are not drawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,15 +118,36 @@ def _last_day(jar: Thing, by_key: Mapping[str, Thing]) -> date | None:
 def book_flow(ways: Ways, metal: str, here: Here) -> BookFlow:
     """One metal's way through a book; a book of many runs is drawn by months, or by years."""
     full, days = _full(ways, metal, here)
-    drawn = full
+    seen = _seen(full)
+    days = [day for place, day in enumerate(days) if place in seen]
+    told = drawn = _only(full, seen)
     for period in (_month, _year, _decade):
         if len(drawn.stations) > MOST_STATIONS:
-            drawn = _by_period(full, days, period)
+            drawn = _by_period(told, days, period)
     between = [one for one in drawn.streams if one.end is End.INNER]
     kept = set(map(id, by_size(between)[:MOST_BETWEEN]))
     streams = [one for one in drawn.streams if one.end is not End.INNER or id(one) in kept]
     shown = replace(drawn, streams=tuple(_small_joined(streams)))
-    return BookFlow(full, shown, len(between) - len(kept))
+    return BookFlow(full, shown, len(between) - len(kept), len(full.stations) - len(seen))
+
+
+def _seen(flow: Flow) -> set[int]:
+    """The stations at which some content is known, or a gap stands."""
+    seen = {gap.station for gap in flow.gaps}
+    for one in flow.streams:
+        if one.grams is not None:
+            seen.update(place for place in (one.source, one.target) if place is not None)
+    return seen
+
+
+def _only(flow: Flow, seen: set[int]) -> Flow:
+    """A flow without the stations that are not seen, and what touches them."""
+    streams = [
+        one
+        for one in flow.streams
+        if all(place is None or place in seen for place in (one.source, one.target))
+    ]
+    return compact(replace(flow, streams=tuple(streams)))
 
 
 def _full(ways: Ways, metal: str, here: Here) -> tuple[Flow, list[date | None]]:
@@ -163,11 +186,13 @@ def _stations(ways: Ways, here: Here) -> Iterator[Station]:
 
 
 def _missing(ways: Ways, metal: str) -> Iterator[Missing]:
-    """Each gap once, at the last run that it touches."""
+    """Each gap once, at the last run that it touches, or at the one that made what was read."""
     for gap in ways.figures.gaps:
         places = [ways.places[run] for run in gap.runs if run in ways.places]
         if gap.metal == metal and places:
-            yield Missing(max(places), gap.missing, gap_words(gap))
+            twice = bool(twice_read(gap))  # of a thing that the first of the runs made
+            place = min(places) if twice else max(places)
+            yield Missing(place, gap.missing, gap_words(gap), is_surplus(gap) and not twice)
 
 
 def _month(day: date) -> str:
@@ -186,13 +211,13 @@ def _by_period(flow: Flow, days: Sequence[date | None], period: Callable[[date],
     """The same flow with one station for each period; what stays within it is not shown."""
     names = [NO_DATE if day is None else period(day) for day in days]
     order = {name: place for place, name in enumerate(dict.fromkeys(names))}
-    stations = [Station(_period_title(name, names.count(name))) for name in order]
+    stations = [_period_station(name, names.count(name)) for name in order]
     return compact(merged(flow, lambda place: order[names[place]], stations))
 
 
-def _period_title(name: str, count: int) -> str:
+def _period_station(name: str, count: int) -> Station:
     title = name if name == NO_DATE or name.endswith("s") else period_text(name)
-    return f"{title}, {plural(count, 'run or jar', 'runs and jars')}"
+    return Station(title, note=plural(count, "run or jar", "runs and jars"))
 
 
 def _small_joined(streams: Sequence[Stream]) -> Iterator[Stream]:

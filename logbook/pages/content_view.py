@@ -17,9 +17,9 @@ from logbook.pages.rounding import between, tick
 NOT_MEASURED = "it was not measured itself"
 STANDING_WORDS = {
     Standing.MEASURED: "measured",
-    Standing.ADJUSTED: "measured and adjusted",
+    Standing.ADJUSTED: "adjusted",
     Standing.DEDUCED: "deduced",
-    Standing.BOUNDED: "within limits",
+    Standing.BOUNDED: "bounded",
     Standing.UNKNOWN: "unknown",
 }
 SIDE_WORDS = {

@@ -33,10 +33,19 @@ class End(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """A place where metal comes in and goes out; `href` leads to it where there is a page."""
+    """A place where metal comes in and goes out; `href` leads to it where there is a page.
+
+    `note` says what stands for several at once.
+    """
 
     title: str
     href: str = ""
+    note: str = ""
+
+    @property
+    def heading(self) -> str:
+        """The title with its note."""
+        return f"{self.title}, {self.note}" if self.note else self.title
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +94,20 @@ class Stream:
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A balance that does not close at a station: what went in less what came out [g]."""
+    """A balance that does not close at a station: what went in less what came out [g].
+
+    `words` are the two lines beside it. `above` tells that it stands where things come in.
+    """
 
     station: int
     missing: Figure
-    words: str
+    words: tuple[str, str]
+    above: bool = False
 
     @property
     def grams(self) -> float:
-        """How much is missing; negative where more came out than went in."""
-        return 0.0 if self.missing.value is None else self.missing.value.value
+        """How much is missing or too much [g]."""
+        return 0.0 if self.missing.value is None else abs(self.missing.value.value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,8 @@ from logbook.pages.flow import End, Flow, Missing, Stream
 from logbook.pages.rounding import rounded
 
 REACH = 80.0  # the widest bar
+NARROW = 50.0  # the same where there are so many stations that the drawing grows too high
+MANY = 9
 ROOM = 140.0  # for bars and lanes together
 THINNEST = 1.6
 DASHED = 6.0  # a band of which too little is known for a width of its own
@@ -34,9 +36,10 @@ class Scale:
     def fit(cls, flow: Flow) -> tuple[Scale, Lanes]:
         """The scale at which bars and lanes have room, and the lanes at that scale."""
         most = max(_loads(flow), default=0.0)
-        scale = cls(REACH / most if most > 0.0 else 0.0, most)
+        reach = REACH if len(flow.stations) < MANY else NARROW
+        scale = cls(reach / most if most > 0.0 else 0.0, most)
         lanes = Lanes.of(flow, scale)
-        while lanes.width + scale.reach > ROOM and scale.ratio * most > REACH / 6:
+        while lanes.width + scale.reach > ROOM and scale.ratio * most > reach / 6:
             scale = cls(scale.ratio * SHRINK, most)
             lanes = Lanes.of(flow, scale)
         return scale, lanes
@@ -57,7 +60,7 @@ class Scale:
 
     def gap(self, missing: Missing) -> float:
         """The width of a torn stump."""
-        return max(DASHED, abs(missing.grams) * self.ratio)
+        return max(DASHED, missing.grams * self.ratio)
 
     @property
     def step(self) -> float:
@@ -83,11 +86,11 @@ class Scale:
 def _loads(flow: Flow) -> Iterator[float]:
     """What goes into each station and what comes out of it, as far as known [g]."""
     for place in range(len(flow.stations)):
-        gaps = [gap.grams for gap in flow.gaps if gap.station == place]
+        gaps = [gap for gap in flow.gaps if gap.station == place]
         into = sum(s.grams or 0.0 for s in flow.streams if s.target == place)
         out = sum(s.grams or 0.0 for s in flow.streams if s.source == place)
-        yield into - sum(gap for gap in gaps if gap < 0.0)
-        yield out + sum(gap for gap in gaps if gap > 0.0)
+        yield into + sum(gap.grams for gap in gaps if gap.above)
+        yield out + sum(gap.grams for gap in gaps if not gap.above)
 
 
 def _beside(streams: Sequence[Stream], scale: Scale, left: float) -> list[tuple[Span, Stream]]:
@@ -125,11 +128,10 @@ def columns_of(flow: Flow, place: int, scale: Scale, trunk: float) -> Columns:
     into = [s for s in flow.streams if s.target == place and s.source is None]
     entering = _beside(into, scale, _end(above, trunk))
     gaps = [gap for gap in flow.gaps if gap.station == place]
-    torn_above = _torn(
-        [gap for gap in gaps if gap.grams < 0.0], scale, _end(entering, _end(above, trunk))
-    )
+    upper, lower = [gap for gap in gaps if gap.above], [gap for gap in gaps if not gap.above]
+    torn_above = _torn(upper, scale, _end(entering, _end(above, trunk)))
     below = scale.straight(flow, place, trunk)
-    torn_below = _torn([gap for gap in gaps if gap.grams >= 0.0], scale, _end(below, trunk))
+    torn_below = _torn(lower, scale, _end(below, trunk))
     out = [s for s in flow.streams if s.source == place and s.target is None]
     leaving = _beside(out[::-1], scale, _end(torn_below, _end(below, trunk)))
     ends = [span[1] for span, _ in (*above, *entering, *torn_above, *below, *torn_below, *leaving)]

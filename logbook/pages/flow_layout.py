@@ -26,7 +26,7 @@ from logbook.pages.flow_shapes import (
 from logbook.pages.rounding import coordinate
 from logbook.pages.text_width import cut_to, text_width
 
-WIDTH = 380.0
+WIDTH = 400.0
 EDGE = 3.0
 REACH = 14.0  # from the widest bar to the edge of the rows, without the point
 APART = 8.0  # from a row to its words
@@ -162,8 +162,7 @@ class _Sheet:
         self.y += AFTER
 
     def _gap_row(self, gap: Missing) -> Box:
-        lines = [(words, "gap") for words in gap.words.split("\n")]
-        return self.row(lines, 0.0)
+        return self.row([(words, "gap") for words in gap.words], 0.0)
 
     def _bar(self, place: int, columns: Columns) -> tuple[float, float]:
         top = self.y + (TITLE - BAR) / 2
@@ -174,7 +173,7 @@ class _Sheet:
         self.links.append(
             f"M{coordinate(left)} {coordinate(top + BAR / 2)}H{coordinate(self.edge)}"
         )
-        self.say(self.flow.stations[place].title, "title", self.y + (TITLE - LINE) / 2)
+        self.say(self.flow.stations[place].heading, "title", self.y + (TITLE - LINE) / 2)
         self.tops.append(top)
         self.bottoms.append(bottom)
         self.y += TITLE
@@ -222,7 +221,7 @@ class _Sheet:
 
 
 KEY = {
-    "full": "measured, or measured and adjusted",
+    "full": "measured or adjusted",
     "hatched": "deduced from what is around it",
     "dashed": "only limits known, or nothing",
 }
@@ -250,8 +249,11 @@ def lay_out(flow: Flow) -> FlowDrawing:
 
 
 def _lines(stream: Stream, flow: Flow) -> list[tuple[str, str]]:
-    """The two lines that stand beside a band."""
-    way = stream.end.value
-    if stream.end is End.INNER and stream.target is not None:
-        way = f"{way} {flow.stations[stream.target].title}"
-    return [(f"{way}: {stream.name}", "what"), (stream.words, "amount")]
+    """The lines beside a band: two where it leaves the drawing, one where it goes on."""
+    if stream.end is not End.INNER or stream.target is None:
+        return [(f"{stream.end.value}: {stream.name}", "what"), (stream.words, "amount")]
+    name = f"[{stream.label}]" if stream.label else stream.what
+    title = flow.stations[stream.target].title
+    if stream.grams is None:
+        return [(f"{name} to {title}: {stream.words}", "amount")]
+    return [(f"{stream.amount} in {name} to {title}", "amount")]

@@ -15,10 +15,11 @@ from logbook.pages.figure_view import FigureView, bare_figure, figure_view, know
 from logbook.pages.rounding import tick
 from logbook.pages.wording import listed, sentence
 
-ALIKE = "Two or more explanations fit alike; which it was, the figures cannot tell"
-ONE = "The likeliest explanation"
-NO_CAUSE = "No single reading or loss explains it"
-NOT_NAMED = "which reading is wrong is not worked out"
+ALIKE = "Several explanations fit alike; the figures cannot tell which it was:"
+ONE = "The likeliest explanation:"
+NO_CAUSE = "No single reading or loss explains it."
+THINGS_NAMED = 8
+NOT_NAMED = "Which reading is wrong is not worked out."
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,23 +62,69 @@ def gap_view(gap: Gap, here: Here) -> GapView:
     """A gap with its causes and the runs it lies in."""
     return GapView(
         metal=gap.metal,
-        headline=sentence(_headline(gap)),
+        headline=sentence(f"{headline(gap)}, {_times(gap)} standard deviations from nothing"),
         missing=figure_view(gap.missing, here, levels=1, name=f"missing {gap.metal}"),
         runs=tuple(here.run(run) for run in gap.runs),
-        things=listed(gap.things),
-        lead=sentence(_lead(gap.causes)),
+        things=listed([thing_name(key) for key in gap.things[:THINGS_NAMED]]),
+        lead=_lead(gap.causes),
         causes=tuple(_cause(cause, here) for cause in gap.causes),
     )
 
 
-def _headline(gap: Gap) -> str:
+def headline(gap: Gap) -> str:
+    """How much is missing and where, in the middle of a sentence."""
     if gap.missing.value is None:
         return f"how much {gap.metal} is missing is not known"
     amount = known_text(gap.missing).replace("−", "")
-    many = f"{tick(abs(gap.deviations), 0.1)} standard deviations"
-    if gap.missing.value.value < 0.0:
-        return f"{amount} more {gap.metal} came out than went in, {many} from nothing"
-    return f"{amount} of {gap.metal} went in and did not come out, {many} from nothing"
+    thing = twice_read(gap)
+    if thing:
+        return f"two readings of {thing} lie {amount} of {gap.metal} apart"
+    if is_surplus(gap):
+        return f"{amount} more {gap.metal} came out than went in"
+    return f"{amount} of {gap.metal} went in and did not come out"
+
+
+def gap_words(gap: Gap) -> tuple[str, str]:
+    """The two lines that stand beside a gap in a drawing."""
+    thing, missing = twice_read(gap), known_text(gap.missing).replace("−", "")
+    where = f"between two readings of {thing}" if thing else missing_words(_grams(gap))
+    return f"gap: {missing} ({_times(gap)} sd)", where
+
+
+def missing_words(missing: float) -> str:
+    """Which way a gap goes, in words."""
+    return "went in and did not come out" if missing >= 0.0 else "more came out than went in"
+
+
+def twice_read(gap: Gap) -> str:
+    """The one thing of which two readings disagree; empty where metal is missing at a stage."""
+    if gap.stages or len(gap.things) != 1:
+        return ""
+    return thing_name(gap.things[0])
+
+
+def thing_name(key: str) -> str:
+    """A thing by its key: a label in brackets, or what it was.
+
+    >>> thing_name("P-4"), thing_name("2025-06-07-sweeps: ash (2)")
+    ('[P-4]', 'ash (2)')
+    """
+    _, colon, what = key.partition(": ")
+    return what if colon else f"[{key}]"
+
+
+def is_surplus(gap: Gap) -> bool:
+    """Whether more came out than went in."""
+    return _grams(gap) < 0.0
+
+
+def _grams(gap: Gap) -> float:
+    return 0.0 if gap.missing.value is None else gap.missing.value.value
+
+
+def _times(gap: Gap) -> str:
+    size = abs(gap.deviations)
+    return tick(size, 0.1 if size < 10.0 else 1.0)
 
 
 def _lead(causes: tuple[Cause, ...]) -> str:
@@ -115,7 +162,7 @@ def bare_gap(balance: MetalBalance, here: Here) -> GapView:
         missing=figure,
         runs=(here.run(balance.run),),
         things="",
-        lead=sentence(NOT_NAMED),
+        lead=NOT_NAMED,
         causes=(),
     )
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from logbook.calculation.balance import way_out
 from logbook.calculation.results import Gap, MetalBalance, RunFigures, StageKey, Thing
-from logbook.model.run import Run
 from logbook.pages.addresses import Here
 from logbook.pages.content_view import content_of
 from logbook.pages.figure_view import known_text
@@ -27,8 +26,9 @@ from logbook.pages.flow import (
     merged,
 )
 from logbook.pages.flow_layout import FlowDrawing, lay_out
+from logbook.pages.gap_view import gap_words, is_surplus, missing_words
 from logbook.pages.metal_marks import metal_mark
-from logbook.pages.rounding import plural, tick
+from logbook.pages.rounding import plural
 from logbook.pages.thing_view import thing_words
 from logbook.pages.wording import listed, sentence
 
@@ -69,14 +69,14 @@ def run_flow(
     here: Here,
 ) -> Flow:
     """One metal on its way through the stages of a run."""
-    metal, run = balance.metal, figures.run
-    stations = tuple(Station(stage.title or "before the first heading") for stage in run.stages)
+    metal, stages = balance.metal, figures.run.stages
+    stations = tuple(Station(stage.title or "before the first heading") for stage in stages)
     streams = [
         *(_into(thing, metal, here) for thing in figures.things_in if metal in thing.contents),
         *(_between(thing, metal, here) for thing in inner if metal in thing.contents),
         *(_out(thing, metal, here) for thing in figures.things_out if metal in thing.contents),
     ]
-    missing = tuple(_missing(run, balance, gaps))
+    missing = tuple(_missing(figures, balance, gaps))
     return compact(Flow(stations, tuple(streams), missing))
 
 
@@ -120,28 +120,31 @@ def _place(key: StageKey | None) -> int | None:
     return None if key is None else key.index
 
 
-def _missing(run: Run, balance: MetalBalance, gaps: Sequence[Gap]) -> Iterator[Missing]:
+def _missing(figures: RunFigures, balance: MetalBalance, gaps: Sequence[Gap]) -> Iterator[Missing]:
     """The gaps of a balance; the gap of the balance as a whole where none is told in full."""
-    last = max(0, len(run.stages) - 1)
+    last = max(0, len(figures.run.stages) - 1)
     for gap in gaps:
-        stages = [key.index for key in gap.stages if key.run == run.name and key.index <= last]
-        yield Missing(max(stages, default=last), gap.missing, gap_words(gap))
-    if not gaps and balance.closes == "no" and balance.unaccounted.known:
-        words = missing_words(balance.unaccounted.value.value if balance.unaccounted.value else 0.0)
-        yield Missing(last, balance.unaccounted, f"gap: {known_text(balance.unaccounted)}\n{words}")
+        station, above = _gap_place(gap, figures)
+        yield Missing(min(station, last), gap.missing, gap_words(gap), above)
+    gap_alone = balance.unaccounted.value
+    if not gaps and balance.closes == "no" and gap_alone is not None:
+        words = f"gap: {known_text(balance.unaccounted)}", missing_words(gap_alone.value)
+        yield Missing(last, balance.unaccounted, words, gap_alone.value < 0.0)
 
 
-def missing_words(missing: float) -> str:
-    """Which way a gap goes, in words."""
-    return "went in and did not come out" if missing >= 0.0 else "more came out than went in"
-
-
-def gap_words(gap: Gap) -> str:
-    """The two lines that stand beside a gap."""
-    missing = gap.missing.value.value if gap.missing.value is not None else 0.0
-    times = tick(abs(gap.deviations), 0.1)
-    shared = " (shared)" if len(gap.runs) > 1 else ""
-    return f"gap{shared}: {known_text(gap.missing)}, {times} deviations\n{missing_words(missing)}"
+def _gap_place(gap: Gap, figures: RunFigures) -> tuple[int, bool]:
+    """The stage of a run at which a gap is drawn, and whether above it."""
+    run = figures.run.name
+    stages = [key.index for key in gap.stages if key.run == run]
+    if stages:
+        return max(stages), is_surplus(gap)
+    made = [thing.made_by for thing in figures.things_out if thing.key in gap.things]
+    used = [thing.used_by for thing in figures.things_in if thing.key in gap.things]
+    for keys, above in ((made, False), (used, True)):
+        places = [key.index for key in keys if key is not None]
+        if places:
+            return max(places), above
+    return len(figures.run.stages), is_surplus(gap)
 
 
 def run_flow_view(flow: Flow, metal: str, name: str, here: Here) -> FlowView | None:
@@ -202,14 +205,14 @@ def _station_in_words(flow: Flow, place: int) -> str:
         for one in flow.streams
         if one.source == place and one.target is not None
     ]
-    gaps = [gap.words.replace("\n", ", ") for gap in flow.gaps if gap.station == place]
+    gaps = [", ".join(gap.words) for gap in flow.gaps if gap.station == place]
     parts = [
         *([f"in came {listed(into)}"] if into else []),
         *([f"out came {listed(out)}"] if out else []),
         *([f"on went {listed(onward)}"] if onward else []),
         *gaps,
     ]
-    return f"{flow.stations[place].title}: {'; '.join(parts)}" if parts else ""
+    return f"{flow.stations[place].heading}: {'; '.join(parts)}" if parts else ""
 
 
 def _told(one: Stream) -> str:

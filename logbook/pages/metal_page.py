@@ -107,9 +107,17 @@ def _section(metal: str, ways: Ways, here: Here) -> MetalSection:
 def _drawing(flow: BookFlow, metal: str) -> FlowView | None:
     if not flow.drawn.streams:
         return None
-    left_out = (streams_in_words(flow.left_out),) if flow.left_out else ()
+    left_out = (
+        *((streams_in_words(flow.left_out),) if flow.left_out else ()),
+        *((_unknown_in_words(flow.unknown, metal),) if flow.unknown else ()),
+    )
     name = f"flow-{run_slug(metal)}"
     return flow_view(flow.drawn, f"Where the {metal} of this book went", metal, name, left_out)
+
+
+def _unknown_in_words(count: int, metal: str) -> str:
+    runs = plural(count, "run or jar", "runs or jars")
+    return f"{runs} of which no content of {metal} is known stand in the table only."
 
 
 def _terms(flow: Flow, here: Here) -> Iterator[FigureView]:

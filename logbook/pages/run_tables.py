@@ -111,7 +111,10 @@ def balances(source: Source) -> Table:
             text("closes", "whether the scales can explain the gap: yes, no or unknown"),
             lambda row: row.closes,
         ),
-        later(text("gap_group", "name shared by runs that have one gap between them")),
+        (
+            text("gap_group", "name shared by runs that have one gap between them"),
+            lambda row: words(row.gap_group),
+        ),
         (
             text("why", "why the balance does not close, or cannot be known"),
             lambda row: words(row.why),

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import Fate, ReagentUse, Thing
+from logbook.calculation.results import Content, Fate, ReagentUse, Thing
+from logbook.pages.content_view import content_of
 from logbook.pages.table import (
     Cell,
     Column,
@@ -27,60 +28,66 @@ from logbook.pages.table import (
 STANDING = text(
     "standing", "how well the content is known: measured, adjusted, deduced, bounded or unknown"
 )
-LOW = number("low_g", "g", "least that it can hold, where only limits are known")
-HIGH = number("high_g", "g", "most that it can hold, where only limits are known")
+LOW = number("low_g", "g", "least that it can hold, where limits are known")
+HIGH = number("high_g", "g", "most that it can hold, where limits are known")
 
 
 @dataclass(frozen=True, slots=True)
-class Content:
+class Holding:
     """One metal in one thing; no metal where none is spoken of."""
 
     thing: Thing
     metal: str = ""
 
     @property
-    def figure(self) -> Figure | None:
-        """How much of the metal it holds."""
-        return self.thing.contents.get(self.metal)
+    def content(self) -> Content | None:
+        """What is known of the metal in it."""
+        return content_of(self.thing, self.metal) if self.metal else None
 
     @property
     def measured(self) -> Figure | None:
-        """The same, where it was measured on this thing itself."""
-        return self.figure if self.standing == "measured" else None
+        """How much of the metal was read in the thing itself."""
+        return self.content.measured if self.content is not None else None
 
     @property
-    def standing(self) -> Cell:
-        """How well the content is known.
-
-        What was drawn from a lot or poured together is deduced, unless it was assayed itself.
-        """
-        figure, thing = self.figure, self.thing
-        if figure is None:
-            return None
-        if figure.value is None:
-            return "unknown" if figure.high is None else "bounded"
-        said = [one for entry in thing.entries for one in entry.compositions]
-        itself = any(composition.metal == self.metal for composition in said)
-        return "measured" if itself or not (thing.part_of or thing.pooled_from) else "deduced"
-
-    def limit(self, limit: float | None) -> float | None:
-        """A limit of the content; none where it has a value."""
-        return None if self.figure is None or self.figure.known else limit
+    def best(self) -> Figure | None:
+        """How much of the metal it holds, as the whole book gives it."""
+        return self.content.best if self.content is not None else None
 
     @property
     def low(self) -> float | None:
         """The least that it can hold."""
-        return self.limit(self.figure.low if self.figure is not None else None)
+        return self.best.low if self.best is not None else None
 
     @property
     def high(self) -> float | None:
         """The most that it can hold."""
-        return self.limit(self.figure.high if self.figure is not None else None)
+        return self.best.high if self.best is not None else None
+
+    @property
+    def standing(self) -> Cell:
+        """How well the content is known."""
+        return self.content.standing.value if self.content is not None else None
+
+    @property
+    def adjustment(self) -> Cell:
+        """How far the content was moved, in standard uncertainties of its reading."""
+        return self.content.adjustment if self.content is not None else None
+
+    @property
+    def allocated(self) -> Figure | None:
+        """The share that it was given of a sum."""
+        return self.content.allocated if self.content is not None else None
+
+    @property
+    def share_rule(self) -> Cell:
+        """The rule by which the sum was shared."""
+        return words(self.content.share_rule) if self.content is not None else None
 
 
-def _contents(things: Sequence[Thing]) -> Iterator[Content]:
+def _contents(things: Sequence[Thing]) -> Iterator[Holding]:
     for thing in things:
-        yield from (Content(thing, metal) for metal in thing.contents or ("",))
+        yield from (Holding(thing, metal) for metal in thing.contents or ("",))
 
 
 def things(source: Source) -> Table:
@@ -109,14 +116,20 @@ def things(source: Source) -> Table:
             lambda c: value(c.measured),
         ),
         (number("measured_u_g", "g", "its standard uncertainty"), lambda c: doubt(c.measured)),
-        (number("content_g", "g", "best figure for the content"), lambda c: value(c.figure)),
-        (number("content_u_g", "g", "its standard uncertainty"), lambda c: doubt(c.figure)),
-        later(number("adjustment_sd", "1", "adjustment of the content over its uncertainty")),
+        (number("content_g", "g", "best figure for the content"), lambda c: value(c.best)),
+        (number("content_u_g", "g", "its standard uncertainty"), lambda c: doubt(c.best)),
+        (
+            number("adjustment_sd", "1", "content less reading, over the reading's uncertainty"),
+            lambda c: c.adjustment,
+        ),
         (LOW, lambda c: c.low),
         (HIGH, lambda c: c.high),
         (STANDING, lambda c: c.standing),
-        later(number("allocated_g", "g", "share given to it of a sum that is known")),
-        later(text("share_rule", "rule by which the sum was shared")),
+        (
+            number("allocated_g", "g", "share given to it of a sum that is known"),
+            lambda c: value(c.allocated),
+        ),
+        (text("share_rule", "rule by which the sum was shared"), lambda c: c.share_rule),
         later(number("cost_carried", money, "money spent on it so far")),
         later(number("hours_carried", "h", "hours spent on it so far")),
         (
@@ -145,7 +158,7 @@ def waste(source: Source) -> Table:
         (number("volume_l", "L", "volume of what is in it"), lambda c: value(c.thing.volume)),
         later(number("ph", "1", "pH as last read")),
         (text("metal", "the metal"), lambda c: words(c.metal)),
-        (number("content_g", "g", "how much of the metal is in it"), lambda c: value(c.figure)),
+        (number("content_g", "g", "how much of the metal is in it"), lambda c: value(c.best)),
         (LOW, lambda c: c.low),
         (HIGH, lambda c: c.high),
         (STANDING, lambda c: c.standing),

@@ -13,10 +13,11 @@ from logbook.calculation.results import Gap, MetalBalance, Role, RunFigures, Sta
 from logbook.calculation.worth import NOTHING_MADE
 from logbook.model.run import Run, Status
 from logbook.pages.figure_view import known_text
-from logbook.pages.gap_view import largest_first, likeliest
+from logbook.pages.gap_view import headline, largest_first, likeliest
 from logbook.pages.wording import listed, sentence
 
 PLANNED = "This is a plan: nothing in it has been done, and nothing in it is counted"
+TOO_MUCH = "more than the readings can explain"
 NOT_WORKED_OUT = "Nothing could be worked out for this run"
 
 
@@ -81,17 +82,10 @@ def _gap(balance: MetalBalance, figures: RunFigures, gaps: Sequence[Gap]) -> str
     if balance.closes != "no":
         return ""
     own = [gap for gap in largest_first(gaps) if gap.metal == metal]
-    missing = own[0].missing if own else balance.unaccounted
-    cause = likeliest(own[0]) if own else ""
-    words = f"{_lacking(missing, metal)}, more than the readings can explain"
-    return f"{words} (likeliest cause: {cause})" if cause else words
-
-
-def _lacking(missing: Figure, metal: str) -> str:
-    amount = known_text(missing)
-    if missing.value is not None and missing.value.value < 0.0:
-        return f"{amount.replace('−', '')} more {metal} came out than went in"
-    return f"{amount} of {metal} is not accounted for"
+    if not own:
+        return f"{known_text(balance.unaccounted)} of {metal} is not accounted for, {TOO_MUCH}"
+    cause = likeliest(own[0])
+    return f"{headline(own[0])}, {TOO_MUCH}" + (f" (likeliest cause: {cause})" if cause else "")
 
 
 def _somewhere(metal: str, leaving: Iterable[Thing]) -> str:
