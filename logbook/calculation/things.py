@@ -106,15 +106,18 @@ def _metals_spoken_of(
 ) -> dict[int, frozenset[str]]:
     """The metals of which each thing has a content, known or not.
 
-    A draw speaks of all that its lot does, and a lot of all that its draws do.
+    A draw speaks of all that its lot does, and a lot of all that its draws do: what is
+    divided or poured together is balanced metal by metal.
     """
-    spoken: dict[int, frozenset[str]] = {}
-    for held in order:
-        origins = [spoken[id(origin)] for origin in _origins(held)]
-        spoken[id(held)] = frozenset(_own_metals(held, runs)).union(*origins)
-    for held in reversed(order):
-        for origin in _origins(held):
-            spoken[id(origin)] |= spoken[id(held)]
+    spoken = {id(held): frozenset(_own_metals(held, runs)) for held in order}
+    settled = False
+    while not settled:
+        before = dict(spoken)
+        for held in (*order, *reversed(order)):
+            for origin in _origins(held):
+                spoken[id(held)] |= spoken[id(origin)]
+                spoken[id(origin)] |= spoken[id(held)]
+        settled = spoken == before
     return spoken
 
 

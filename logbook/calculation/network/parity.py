@@ -300,7 +300,7 @@ class Equations:
         """
         import numpy as np
 
-        if not self._small or len(self.rows) < 2:
+        if not self._small or len(self.rows) < 2 or not self.sources:
             return self
         scales = np.linalg.norm(self.errors, axis=1)
         scales[scales == 0.0] = 1.0
