@@ -16,6 +16,7 @@ from logbook.calculation.results import StageKey
 from logbook.calculation.sampling import sampling_errors, sampling_of, tied_parts
 from logbook.calculation.weights import Weights
 from logbook.model.amount import Uncertain
+from logbook.model.errors import flat
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,7 @@ class _Network:
             by_weight = not self.contents.of(part, self.metal).known
             if share is None or sampling_of(part) is None or not by_weight:
                 continue
-            errors: dict[Hashable, float] = {**share.errors, **sampled.get(id(part), {})}
+            errors: dict[Hashable, float] = {**flat(share.errors), **sampled.get(id(part), {})}
             self.ratios.append(Ratio(part.key, lot.key, Uncertain(share.value, errors)))
 
 

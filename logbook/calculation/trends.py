@@ -7,10 +7,9 @@ product. pandas is imported only where it is used, so that reading a book stays 
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
-from math import sqrt
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.origins import Origins, maker, origins_of
@@ -24,7 +23,7 @@ from logbook.calculation.results import (
 )
 from logbook.calculation.sums import add_up, ratio, reasons, zero
 from logbook.calculation.worth import net_in_sums
-from logbook.model.amount import Uncertain, total
+from logbook.model.amount import ZERO, Uncertain, combined, total
 
 ALL = "all"
 
@@ -127,26 +126,19 @@ def _balance(figures: RunFigures, metal: str) -> MetalBalance | None:
 
 @dataclass(slots=True)
 class _SoFar:
-    """A running sum that keeps what its terms share, so that each step costs only its own."""
+    """A running sum that keeps what its terms share."""
 
-    value: float = 0.0
-    variance: float = 0.0
-    errors: dict[Hashable, float] = field(default_factory=dict)
+    sum: Uncertain = ZERO
     left_out: int = 0
 
     def add(self, term: Uncertain, sign: float) -> None:
         """Add a term, or take one off."""
-        self.value += sign * term.value
-        for source, error in term.errors.items():
-            before = self.errors.get(source, 0.0)
-            after = before + sign * error
-            self.variance += after * after - before * before
-            self.errors[source] = after
+        self.sum = combined(((1.0, self.sum), (sign, term)))
 
     @property
     def uncertain(self) -> Uncertain:
         """The sum with its standard uncertainty as one error of its own."""
-        return Uncertain.of(self.value, sqrt(max(self.variance, 0.0)), object())
+        return Uncertain.of(self.sum.value, self.sum.u, object())
 
 
 def metal_points(runs: Iterable[RunFigures], things: Iterable[Thing]) -> tuple[MetalPoint, ...]:

@@ -7,11 +7,11 @@ and one weighing used twice is correlated with itself.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from math import sqrt
 
+from logbook.model.errors import length, shared, total_of
 from logbook.record import record
 from logbook.source import Span
 
@@ -140,21 +140,14 @@ class Uncertain:
     @property
     def u(self) -> float:
         """The combined standard uncertainty, in the unit of the value."""
-        return sqrt(sum(error * error for error in self.errors.values()))
+        return length(self.errors)
 
     def covariance(self, other: Uncertain) -> float:
         """The covariance with another value, from the sources of error they share."""
-        return sum(
-            error * other.errors[source]
-            for source, error in self.errors.items()
-            if source in other.errors
-        )
+        return shared(self.errors, other.errors)
 
     def _combined(self, value: float, by: float, other: Uncertain, other_by: float) -> Uncertain:
-        errors = {source: error * by for source, error in self.errors.items()}
-        for source, error in other.errors.items():
-            errors[source] = errors.get(source, 0.0) + error * other_by
-        return Uncertain(value, errors)
+        return Uncertain(value, total_of(((by, self.errors), (other_by, other.errors))))
 
     def __add__(self, other: Uncertain) -> Uncertain:
         return self._combined(self.value + other.value, 1.0, other, 1.0)
@@ -179,10 +172,13 @@ class Uncertain:
 ZERO = Uncertain(0.0)
 
 
-def total(values: list[Uncertain]) -> Uncertain:
+def combined(terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
+    """A sum of values, each times an exact number, correlated where they share a source."""
+    parts = list(terms)
+    value = sum((factor * term.value for factor, term in parts), 0.0)
+    return Uncertain(value, total_of((factor, term.errors) for factor, term in parts))
+
+
+def total(values: Iterable[Uncertain]) -> Uncertain:
     """The sum of values, correlated where they share a source of error."""
-    errors: dict[Hashable, float] = {}
-    for value in values:
-        for source, error in value.errors.items():
-            errors[source] = errors.get(source, 0.0) + error
-    return Uncertain(sum(value.value for value in values), errors)
+    return combined((1.0, value) for value in values)

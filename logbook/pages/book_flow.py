@@ -19,7 +19,6 @@ from logbook.pages.flow import (
     Missing,
     Station,
     Stream,
-    by_size,
     compact,
     joined,
     merged,
@@ -30,7 +29,6 @@ from logbook.pages.rounding import plural
 from logbook.pages.wording import listed, period_text
 
 MOST_STATIONS = 20
-MOST_BETWEEN = 16  # streams from station to station that are drawn
 SMALL = 0.03  # of the largest stream: what leaves a station and is less is taken together
 NO_DATE = "without a date"
 
@@ -41,7 +39,6 @@ class BookFlow:
 
     full: Flow
     drawn: Flow
-    left_out: int  # streams between stations that are not drawn
     unknown: int  # stations of which no content is known, and which are not drawn
 
 
@@ -124,11 +121,8 @@ def book_flow(ways: Ways, metal: str, here: Here) -> BookFlow:
     for period in (_month, _year, _decade):
         if len(drawn.stations) > MOST_STATIONS:
             drawn = _by_period(told, days, period)
-    between = [one for one in drawn.streams if one.end is End.INNER]
-    kept = set(map(id, by_size(between)[:MOST_BETWEEN]))
-    streams = [one for one in drawn.streams if one.end is not End.INNER or id(one) in kept]
-    shown = replace(drawn, streams=tuple(_small_joined(streams)))
-    return BookFlow(full, shown, len(between) - len(kept), len(full.stations) - len(seen))
+    shown = replace(drawn, streams=tuple(_small_joined(drawn.streams)))
+    return BookFlow(full, shown, len(full.stations) - len(seen))
 
 
 def _seen(flow: Flow) -> set[int]:

@@ -45,22 +45,10 @@ def content_of(thing: Thing, metal: str) -> Content:
     if held is not None:
         return held
     best = thing.contents.get(metal) or not_known(metal, "g", f"no {metal} is spoken of")
-    standing = _standing(thing, metal, best)
-    if standing is Standing.MEASURED:
-        return Content(best, best, standing)
+    if best.known:
+        return Content(best, best, Standing.MEASURED)
+    standing = Standing.UNKNOWN if best.high is None else Standing.BOUNDED
     return Content(not_known(best.name, "g", NOT_MEASURED), best, standing)
-
-
-def _standing(thing: Thing, metal: str, figure: Figure) -> Standing:
-    """How well a content is known where only logs speak of it.
-
-    What was drawn from a lot or poured together is deduced, unless it was assayed itself.
-    """
-    if figure.value is None:
-        return Standing.UNKNOWN if figure.high is None else Standing.BOUNDED
-    said = [one.metal for entry in thing.entries for one in entry.compositions]
-    whole = not (thing.part_of or thing.pooled_from)
-    return Standing.MEASURED if whole or metal in said else Standing.DEDUCED
 
 
 def content_views(thing: Thing, here: Here, *, levels: int) -> tuple[ContentView, ...]:

@@ -179,6 +179,14 @@ def _rest(streams: Sequence[Stream]) -> Iterator[Stream]:
         yield joined(found, f"{sum(stream.count for stream in found)} more")
 
 
+def fewer_between(flow: Flow, most: int) -> tuple[Flow, int]:
+    """A flow with only the largest streams from station to station, and how many it lacks."""
+    between = [stream for stream in flow.streams if stream.end is End.INNER]
+    kept = set(map(id, by_size(between)[:most]))
+    streams = [one for one in flow.streams if one.end is not End.INNER or id(one) in kept]
+    return replace(flow, streams=tuple(streams)), len(between) - len(kept)
+
+
 def merged(flow: Flow, place_of: Callable[[int], int], stations: Sequence[Station]) -> Flow:
     """The same metal through fewer stations, each of which stands for several.
 

@@ -55,7 +55,7 @@ class Scale:
             return max(THINNEST, stream.grams * self.ratio)
         high = stream.content.high
         if high is not None and 0.0 < high <= self.most:
-            return max(THINNEST, high * self.ratio)
+            return max(DASHED / 2, high * self.ratio)
         return DASHED
 
     def gap(self, missing: Missing) -> float:
@@ -141,7 +141,7 @@ def columns_of(flow: Flow, place: int, scale: Scale, trunk: float) -> Columns:
         onward=tuple(s for s in flow.streams if s.source == place and _told(s)),
         torn_above=tuple(torn_above),
         torn_below=tuple(torn_below),
-        right=max(ends, default=trunk + DASHED),
+        right=max(ends, default=trunk),
     )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.results import Standing
+from logbook.pages.figure_view import NOT_KNOWN
 from logbook.pages.flow import End, Flow, Missing, Stream
 from logbook.pages.flow_lanes import Columns, Lanes, Scale, columns_of
 from logbook.pages.flow_shapes import (
@@ -105,7 +106,11 @@ class _Sheet:
     def __init__(self, flow: Flow, scale: Scale, lanes: Lanes) -> None:
         self.flow, self.scale, self.lanes = flow, scale, lanes
         self.trunk = EDGE + lanes.width
-        self.edge = self.trunk + scale.reach + REACH + TIP
+        self.columns = [
+            columns_of(flow, place, scale, self.trunk) for place in range(len(flow.stations))
+        ]
+        widest = max((columns.right for columns in self.columns), default=self.trunk)
+        self.edge = widest + REACH + TIP
         self.y = EDGE
         self.bars: list[str] = []
         self.links: list[str] = []
@@ -137,7 +142,7 @@ class _Sheet:
 
     def station(self, place: int) -> None:
         """One station: its rows in, its bar, its rows out, and what goes on."""
-        columns = columns_of(self.flow, place, self.scale, self.trunk)
+        columns = self.columns[place]
         rows = [
             (span, stream, self.row(_lines(stream, self.flow), span[1] - span[0]))
             for span, stream in columns.entering
@@ -167,8 +172,9 @@ class _Sheet:
     def _bar(self, place: int, columns: Columns) -> tuple[float, float]:
         top = self.y + (TITLE - BAR) / 2
         bottom = top + BAR
-        spans = [(self.trunk, columns.right), *self.lanes.touching(place)]
-        left = min(span[0] for span in spans)
+        trunk = [(self.trunk, columns.right)] if columns.right > self.trunk else []
+        spans = [*trunk, *self.lanes.touching(place)]
+        left = min((span[0] for span in spans), default=self.trunk)
         self.bars += [upright(Box(start, top, end, bottom)) for start, end in spans]
         self.links.append(
             f"M{coordinate(left)} {coordinate(top + BAR / 2)}H{coordinate(self.edge)}"
@@ -252,8 +258,9 @@ def _lines(stream: Stream, flow: Flow) -> list[tuple[str, str]]:
     """The lines beside a band: two where it leaves the drawing, one where it goes on."""
     if stream.end is not End.INNER or stream.target is None:
         return [(f"{stream.end.value}: {stream.name}", "what"), (stream.words, "amount")]
-    name = f"[{stream.label}]" if stream.label else stream.what
     title = flow.stations[stream.target].title
-    if stream.grams is None:
-        return [(f"{name} to {title}: {stream.words}", "amount")]
+    label = f"[{stream.label}]" if stream.label else ""
+    name = label if label and label not in title else stream.what
+    if stream.amount == NOT_KNOWN:
+        return [(f"{name} to {title}: {NOT_KNOWN}", "amount")]
     return [(f"{stream.amount} in {name} to {title}", "amount")]

@@ -62,7 +62,7 @@ def gap_view(gap: Gap, here: Here) -> GapView:
     """A gap with its causes and the runs it lies in."""
     return GapView(
         metal=gap.metal,
-        headline=sentence(f"{headline(gap)}, {_times(gap)} standard deviations from nothing"),
+        headline=sentence(f"{headline(gap)}, {_times(gap)} standard deviations"),
         missing=figure_view(gap.missing, here, levels=1, name=f"missing {gap.metal}"),
         runs=tuple(here.run(run) for run in gap.runs),
         things=listed([thing_name(key) for key in gap.things[:THINGS_NAMED]]),

@@ -49,6 +49,7 @@ class LineageRow:
     held: tuple[str, ...]  # metal by metal: how much, how that is known, by which rule shared
     made_by: Link | None
     used_by: Link | None
+    poured: bool
     again: bool
 
 
@@ -173,6 +174,7 @@ def _row(step: Step, here: Here) -> LineageRow:
         held=tuple(held),
         made_by=stage_of(thing.made_by, here),
         used_by=stage_of(thing.used_by, here),
+        poured=bool(thing.pooled_from),
         again=step.again,
     )
 

@@ -7,7 +7,7 @@ run goes from stage to stage. A gap stands at the last stage of the run that it 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logbook.calculation.balance import way_out
 from logbook.calculation.results import Gap, MetalBalance, RunFigures, StageKey, Thing
@@ -21,6 +21,7 @@ from logbook.pages.flow import (
     Station,
     Stream,
     compact,
+    fewer_between,
     grouped,
     in_order,
     merged,
@@ -34,6 +35,7 @@ from logbook.pages.wording import listed, sentence
 
 MOST_ROWS = 6  # things that are drawn on one side of a stage
 MOST_STATIONS = 16
+MOST_BETWEEN = 16  # streams from station to station that are drawn
 ENDS = {"product": End.PRODUCT, "shelf": End.SHELF, "waste": End.WASTE, "lost": End.LOST}
 
 
@@ -161,8 +163,9 @@ def flow_view(
     flow: Flow, title: str, metal: str, name: str, left_out: tuple[str, ...] = ()
 ) -> FlowView:
     """The drawing of a flow, with its sentences."""
-    whole = in_order(flow)
-    drawn = Flow(whole.stations, grouped(whole.streams, MOST_ROWS), whole.gaps)
+    whole, lacking = fewer_between(in_order(flow), MOST_BETWEEN)
+    drawn = replace(whole, streams=grouped(whole.streams, MOST_ROWS))
+    fewer = (_fewer_in_words(lacking),) if lacking else ()
     return FlowView(
         name=name,
         title=title,
@@ -170,7 +173,7 @@ def flow_view(
         colour=metal_mark(metal).colour,
         drawing=lay_out(drawn),
         scale=SCALE,
-        left_out=left_out,
+        left_out=(*fewer, *left_out),
     )
 
 
@@ -220,6 +223,5 @@ def _told(one: Stream) -> str:
     return f"{one.name} ({kind}{one.words})"
 
 
-def streams_in_words(count: int) -> str:
-    """How many bands were left out of a drawing."""
-    return f"{plural(count, 'smaller band')} between stations left out here; the table has them."
+def _fewer_in_words(count: int) -> str:
+    return f"{plural(count, 'smaller band')} from station to station left out; the table has them."

@@ -15,7 +15,7 @@ from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.flow import End, Flow, Stream
 from logbook.pages.frame import Frame, Site
 from logbook.pages.gap_view import GapView, gap_view, largest_first
-from logbook.pages.metal_flow import FlowView, flow_view, streams_in_words
+from logbook.pages.metal_flow import FlowView, flow_view
 from logbook.pages.rounding import plural
 from logbook.pages.slugs import run_slug
 from logbook.pages.wording import listed
@@ -107,10 +107,7 @@ def _section(metal: str, ways: Ways, here: Here) -> MetalSection:
 def _drawing(flow: BookFlow, metal: str) -> FlowView | None:
     if not flow.drawn.streams:
         return None
-    left_out = (
-        *((streams_in_words(flow.left_out),) if flow.left_out else ()),
-        *((_unknown_in_words(flow.unknown, metal),) if flow.unknown else ()),
-    )
+    left_out = (_unknown_in_words(flow.unknown, metal),) if flow.unknown else ()
     name = f"flow-{run_slug(metal)}"
     return flow_view(flow.drawn, f"Where the {metal} of this book went", metal, name, left_out)
 

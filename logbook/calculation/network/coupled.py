@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING
 from logbook.calculation.network.arcs import OUTSIDE, Arc, Ratio, SharedSum
 from logbook.calculation.network.flow import Adjust, Given, Nodes
 from logbook.calculation.network.limits import Interval, program_limits
-from logbook.calculation.network.parity import EXACT, combined
+from logbook.calculation.network.parity import EXACT
 from logbook.calculation.network.zones import Equation
-from logbook.model.amount import Uncertain
+from logbook.model.amount import Uncertain, combined
+from logbook.model.errors import flat
 
 if TYPE_CHECKING:
     import numpy as np
@@ -100,7 +101,7 @@ class Coupled:
     def _share_reading(self, ratio: Ratio) -> Uncertain:
         """x(part) − p x(whole), read as nothing, with the doubt of p in grams."""
         whole = self._contents.get(ratio.whole, 1.0)
-        return Uncertain(0.0, {source: e * whole for source, e in ratio.share.errors.items()})
+        return Uncertain(0.0, {source: e * whole for source, e in flat(ratio.share.errors).items()})
 
     def about(self) -> dict[str, float]:
         """A first idea of every content [g], the smallest where it is not determined."""

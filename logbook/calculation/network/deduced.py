@@ -11,8 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.network.arcs import OUTSIDE, Arc
-from logbook.calculation.network.parity import combined
-from logbook.model.amount import ZERO, Uncertain
+from logbook.model.amount import ZERO, Uncertain, combined
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from logbook.calculation.network.arcs import OUTSIDE, Arc, SharedSum
 from logbook.calculation.network.deduced import deduce, supplies
 from logbook.calculation.network.limits import Interval, limits
-from logbook.calculation.network.parity import combined
 from logbook.calculation.network.zones import Equation, equations_of, zones_of
-from logbook.model.amount import Uncertain
+from logbook.model.amount import Uncertain, combined
 
 Nodes = tuple[str, ...]
 Adjust = Callable[[Uncertain], Uncertain]

@@ -15,6 +15,7 @@ from logbook.calculation.network.limits import Interval
 from logbook.calculation.network.parity import ALIKE, EXACT
 from logbook.calculation.results import Standing
 from logbook.model.amount import Uncertain
+from logbook.model.errors import flat
 
 COVERAGE = 2.0
 STEPS = 50
@@ -49,7 +50,9 @@ def impossible(given: Given, arc: Arc) -> OpenZone | None:
     else:
         return None
     z = missing.value / (missing.u or 1.0)
-    sizes = {source: missing.value / error for source, error in missing.errors.items() if error}
+    sizes = {
+        source: missing.value / error for source, error in flat(missing.errors).items() if error
+    }
     least = min((abs(size) for size in sizes.values()), default=0.0)
     named = [
         Suspect((source,), (), size, z, 0.0)

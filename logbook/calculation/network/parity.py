@@ -16,7 +16,8 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
 from logbook.calculation.network.arcs import Suspect
-from logbook.model.amount import Uncertain
+from logbook.model.amount import Uncertain, combined
+from logbook.model.errors import MANY, Basis, Packed, flat
 
 if TYPE_CHECKING:
     import numpy as np
@@ -27,9 +28,8 @@ if TYPE_CHECKING:
 ALPHA = 0.0455  # of all balances that are right, this part is called open; k = 2
 ALIKE = 2.0  # two explanations whose X² differs by less than this fit alike
 DENSE = 400  # equations, up to which a full matrix is quicker than a sparse one
-SMALLEST = 1e-6  # an error below this part of the largest is left out of an adjusted figure
+SMALLEST = 1e-9  # an error below this part of the largest is left out of an adjusted figure
 EXACT = 1e-9  # relative; figures that differ by less are the same
-ROUNDING = 1e-12  # of the largest of them: what is left of errors that cancel
 RANK = 1e-8  # of the largest singular value: below it, equations say the same
 FLOOR = 1e-15  # of the largest variance: what an equation without doubt is given
 
@@ -73,30 +73,6 @@ def z_limit(tests: int) -> float:
     return NormalDist().inv_cdf(1.0 - each / 2.0)
 
 
-def combined(terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
-    """A sum of values, each times an exact number, correlated where they share a source.
-
-    What is left of an error that cancels is rounding, and is left out.
-    """
-    value = 0.0
-    errors: dict[Hashable, float] = {}
-    shared: dict[Hashable, float] = {}  # of sources in several terms, the largest error met
-    for factor, term in terms:
-        value += factor * term.value
-        for source, error in term.errors.items():
-            error *= factor
-            before = errors.get(source)
-            if before is None:
-                errors[source] = error
-                continue
-            errors[source] = before + error
-            shared[source] = max(shared.get(source, 0.0), abs(before), abs(error))
-    for source, largest in shared.items():
-        if abs(errors[source]) <= ROUNDING * largest:
-            del errors[source]
-    return Uncertain(value, errors)
-
-
 class Equations:
     """Equations with what they come to, and the losses that would show in them.
 
@@ -108,7 +84,7 @@ class Equations:
     """
 
     def __init__(self, rows: Sequence[Uncertain], losses: Sequence[Loss] = ()) -> None:
-        self.rows = tuple(rows)
+        self.rows = tuple(Uncertain(row.value, flat(row.errors)) for row in rows)
         self.losses = tuple(losses)
         named = dict.fromkeys(source for row in self.rows for source in row.errors)
         self.sources: dict[Hashable, int] = {source: at for at, source in enumerate(named)}
@@ -364,20 +340,25 @@ class Equations:
         values = block @ (shown.T @ self._weighted_misfit)
         rows = np.nonzero(shown.any(axis=1))[0]
         errors = block @ (shown[rows].T @ self.gain[rows])
-        return [self._uncertain(float(v), e) for v, e in zip(values, errors, strict=True)]
+        return [
+            Uncertain(float(value), self._errors(row))
+            for value, row in zip(values, errors, strict=True)
+        ]
 
-    def _uncertain(self, value: float, errors: Array) -> Uncertain:
-        """A value with the errors that are large enough to matter."""
+    def _errors(self, row: Array) -> dict[Hashable, float]:
+        """A row of errors by their sources, or packed where many of them matter."""
         import numpy as np
 
-        largest = float(np.abs(errors).max(initial=0.0))
-        keep = np.nonzero(np.abs(errors) > SMALLEST * largest)[0]
-        names = self._names
-        return Uncertain(value, {names[at]: float(errors[at]) for at in keep})
+        largest = float(np.abs(row).max(initial=0.0))
+        keep = np.nonzero(np.abs(row) > SMALLEST * largest)[0]
+        if len(keep) > MANY:
+            return {Packed(self._basis, row): 1.0}
+        names = self._basis.names
+        return {names[at]: float(row[at]) for at in keep}
 
     @cached_property
-    def _names(self) -> list[Hashable]:
-        return list(self.sources)
+    def _basis(self) -> Basis:
+        return Basis(self.sources)
 
     def adjusted(self, reading: Uncertain) -> Uncertain:
         """A reading moved by the best estimate of its errors, with the doubt that is left.
@@ -387,7 +368,8 @@ class Equations:
         """
         import numpy as np
 
-        own = [(self.sources[s], error) for s, error in reading.errors.items() if s in self.sources]
+        read = flat(reading.errors)
+        own = [(self.sources[s], error) for s, error in read.items() if s in self.sources]
         if not own:
             return reading
         columns = [at for at, _ in own]
@@ -395,11 +377,10 @@ class Equations:
         moved = reading.value - float(weights @ self.shifts[columns])
         seen = self.errors_by_source[columns].T @ weights  # how the reading shows in each equation
         rows = np.nonzero(seen)[0]
-        errors = -(seen[rows] @ self.gain[rows])
-        errors[columns] += weights
-        kept = self._uncertain(moved, errors)
-        others = {s: error for s, error in reading.errors.items() if s not in self.sources}
-        return Uncertain(moved, {**kept.errors, **others}) if others else kept
+        row = -(seen[rows] @ self.gain[rows])
+        row[columns] += weights
+        others = {s: error for s, error in read.items() if s not in self.sources}
+        return Uncertain(moved, {**self._errors(row), **others})
 
     @cached_property
     def errors_by_source(self) -> Any:

@@ -25,10 +25,11 @@ from logbook.calculation.network.known import (
     of_limits,
     of_reading,
 )
-from logbook.calculation.network.parity import Loss, combined
+from logbook.calculation.network.parity import Loss
 from logbook.calculation.network.testing import Tested, tested
 from logbook.calculation.network.zones import Joined, blocks_of, repeats_of
-from logbook.model.amount import Uncertain
+from logbook.model.amount import Uncertain, combined
+from logbook.model.errors import flat
 
 Regions = Mapping[str, Sequence[str]]
 NOT_MEASURED = "it was not measured, and what is around it does not give it"
@@ -97,7 +98,7 @@ class Part:
         """A reading as every block that shares an error with it would have it."""
         blocks = {
             id(block): block
-            for source in reading.errors
+            for source in flat(reading.errors)
             if (block := self._block_of.get(source)) is not None
         }
         for block in blocks.values():

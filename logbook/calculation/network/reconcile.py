@@ -20,9 +20,10 @@ from logbook.calculation.network.arcs import (
     SharedSum,
     Unaccounted,
 )
-from logbook.calculation.network.parity import combined
 from logbook.calculation.network.part import Part, Regions
 from logbook.calculation.network.zones import Joined
+from logbook.model.amount import combined
+from logbook.model.errors import flat
 
 
 def reconcile(
@@ -41,7 +42,7 @@ def reconcile(
     100 g went in and 60 and 44 came out, each weighed to 1 g: the gap of −4 g is 2.3 of its
     standard deviations, so it stays open. With 43 it closes, and each moves by 1 g:
 
-    >>> from logbook.model.amount import Uncertain
+    >>> from logbook.model.amount import Uncertain, combined
     >>> def weighed(grams, name):
     ...     return (Uncertain.of(grams, 1.0, name),)
     >>> def stage(last):
@@ -84,11 +85,11 @@ def parts_of(arcs: Sequence[Arc], ratios: Sequence[Ratio]) -> list[tuple[list[Ar
             if node != OUTSIDE:
                 joined.join(own, ("node", node))
         for reading in arc.readings:
-            for source in reading.errors:
+            for source in flat(reading.errors):
                 joined.join(own, ("source", source))
     for ratio in ratios:
         joined.join(("arc", ratio.part), ("arc", ratio.whole))
-        for source in ratio.share.errors:
+        for source in flat(ratio.share.errors):
             joined.join(("arc", ratio.part), ("source", source))
     found: dict[Hashable, tuple[list[Arc], list[Ratio]]] = {}
     for arc in arcs:

@@ -11,8 +11,9 @@ from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.network.arcs import OUTSIDE, Arc
-from logbook.calculation.network.parity import EXACT, Equations, Loss, combined
-from logbook.model.amount import Uncertain
+from logbook.calculation.network.parity import EXACT, Equations, Loss
+from logbook.model.amount import Uncertain, combined
+from logbook.model.errors import flat
 
 
 class Joined:
@@ -116,7 +117,7 @@ def blocks_of(equations: Sequence[Equation]) -> list[list[Equation]]:
     for at, equation in enumerate(equations):
         for key in equation.arcs:
             joined.join(at, ("arc", key))
-        for source in equation.row.errors:
+        for source in flat(equation.row.errors):
             joined.join(at, ("source", source))
     blocks: dict[Hashable, list[Equation]] = {}
     for at, equation in enumerate(equations):
