@@ -37,6 +37,9 @@ NOTES = {
 }
 
 
+MOST_NODES = 40  # stages whose things are told one by one, where a content follows from them
+
+
 @dataclass(frozen=True, slots=True)
 class BookBalance:
     """What a book holds, thing by thing and metal by metal, and where it does not close.
@@ -164,7 +167,9 @@ class _OneMetal:
         )
 
     def _around(self, held: Holding, known: Known) -> tuple[Figure, ...]:
-        """The measured contents at the bounds of the nodes that give a content."""
+        """The measured contents at the bounds of the nodes that give a content, if not too many."""
+        if len(known.nodes) > MOST_NODES:
+            return ()
         inside = set(known.nodes)
         keys = dict.fromkeys(key for node in known.nodes for key in self._beside[node])
         crossing = [

@@ -46,11 +46,24 @@ class Packed:
     It is compared by identity, as every other source is.
     """
 
-    __slots__ = ("basis", "row")
+    __slots__ = ("_square", "basis", "row")
 
     def __init__(self, basis: Basis, row: Row) -> None:
         self.basis = basis
         self.row = row
+        self._square: float | None = None
+
+    @property
+    def square(self) -> float:
+        """The sum of the squares of the errors."""
+        if self._square is None:
+            self._square = float(self.row @ self.row)
+        return self._square
+
+    def error(self, name: Hashable) -> float:
+        """The error from one source."""
+        at = self.basis.places.get(name)
+        return float(self.row[at]) if at is not None and at < len(self.row) else 0.0
 
 
 def total_of(terms: Iterable[tuple[float, Errors]]) -> dict[Hashable, float]:
@@ -123,11 +136,19 @@ def flat(errors: Errors) -> Errors:
 
 def length(errors: Errors) -> float:
     """The square root of the sum of the squares: the combined standard uncertainty."""
-    found = _common(errors)
-    if found is None:
-        return sqrt(sum(error * error for error in flat(errors).values()))
-    row = _row(errors, found)
-    return sqrt(float(row @ row))
+    rows = [source for source in errors if type(source) is Packed]
+    if not rows:
+        return sqrt(sum(error * error for error in errors.values()))
+    if len(rows) == 1:
+        row, by = rows[0], errors[rows[0]]
+        plain = [(source, error) for source, error in errors.items() if source is not row]
+        cross = sum(error * (error + 2.0 * by * row.error(source)) for source, error in plain)
+        return sqrt(max(by * by * row.square + cross, 0.0))
+    basis = _common(errors)
+    if basis is None:
+        return length(flat(errors))
+    sum_of_rows = _row(errors, basis)
+    return sqrt(float(sum_of_rows @ sum_of_rows))
 
 
 def shared(one: Errors, other: Errors) -> float:

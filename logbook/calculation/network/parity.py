@@ -182,15 +182,20 @@ class Equations:
     @cached_property
     def _signatures(self) -> dict[tuple[tuple[int, float], ...], list[Hashable]]:
         """Sources of error by their signature: those with the same cannot be told apart."""
+        found: dict[tuple[tuple[int, float], ...], list[Hashable]] = {}
+        for source, column in self._columns.items():
+            found.setdefault(_direction(column), []).append(source)
+        return found
+
+    @cached_property
+    def _columns(self) -> dict[Hashable, list[tuple[int, float]]]:
+        """How each source of error shows in the equations."""
         columns: dict[Hashable, list[tuple[int, float]]] = {}
         for at, row in enumerate(self.rows):
             for source, error in row.errors.items():
                 if error:
                     columns.setdefault(source, []).append((at, error))
-        found: dict[tuple[tuple[int, float], ...], list[Hashable]] = {}
-        for source, column in columns.items():
-            found.setdefault(_direction(column), []).append(source)
-        return found
+        return columns
 
     @property
     def different_tests(self) -> int:
@@ -222,24 +227,16 @@ class Equations:
     @cached_property
     def loss_tests(self) -> tuple[tuple[Loss, float, float], ...]:
         """Every loss with its z and its best estimate; what no equation shows is left out."""
-        shown = self._shown([loss.effect for loss in self.losses])
-        powers = (shown * self._inverse(shown)).sum(axis=0)
+        if not self.losses:
+            return ()
+        shown, weighted = self._loss_effects
+        powers = (shown * weighted).sum(axis=0)
         scores = shown.T @ self._weighted_misfit
         return tuple(
             (loss, float(score) / sqrt(power), float(score) / float(power))
             for loss, power, score in zip(self.losses, powers, scores, strict=True)
             if power > 0.0
         )
-
-    def _shown(self, effects: Sequence[Mapping[int, float]]) -> Array:
-        """Effects as columns."""
-        import numpy as np
-
-        shown = np.zeros((len(self.rows), len(effects)))
-        for column, effect in enumerate(effects):
-            for row, size in effect.items():
-                shown[row, column] = size
-        return shown
 
     def _left(self, z: float) -> float:
         return max(self.chi_square - z * z, 0.0)
@@ -328,22 +325,38 @@ class Equations:
                 losses.append(Loss(loss.nodes, left, loss.arc))
         return Equations([*(self.rows[at] for at in kept), *mixed], losses)
 
-    def estimates(self, effects: Sequence[Mapping[int, float]]) -> list[Uncertain]:
+    def estimates(self, losses: Sequence[Loss]) -> list[Uncertain]:
         """How large losses are that are free together, with all that the equations say besides.
 
         Equation: b = (Fᵀ S⁻¹ F)⁻¹ Fᵀ S⁻¹ d, with F the effects of the losses.
         """
         import numpy as np
 
-        shown = self._shown(effects)
-        block = np.linalg.pinv(shown.T @ self._inverse(shown), hermitian=True)
-        values = block @ (shown.T @ self._weighted_misfit)
-        rows = np.nonzero(shown.any(axis=1))[0]
-        errors = block @ (shown[rows].T @ self.gain[rows])
+        columns = [self._loss_places[loss.nodes, loss.arc] for loss in losses]
+        shown, weighted = self._loss_effects
+        block = np.linalg.pinv(shown[:, columns].T @ weighted[:, columns], hermitian=True)
+        values = block @ (shown[:, columns].T @ self._weighted_misfit)
+        rows = np.nonzero(shown[:, columns].any(axis=1))[0]
+        errors = block @ (shown[rows][:, columns].T @ self.gain[rows])
         return [
             Uncertain(float(value), self._errors(row))
             for value, row in zip(values, errors, strict=True)
         ]
+
+    @cached_property
+    def _loss_places(self) -> dict[tuple[tuple[str, ...], str], int]:
+        return {(loss.nodes, loss.arc): at for at, loss in enumerate(self.losses)}
+
+    @cached_property
+    def _loss_effects(self) -> tuple[Array, Array]:
+        """F, the effects of all losses as columns, and S⁻¹ F."""
+        import numpy as np
+
+        shown = np.zeros((len(self.rows), len(self.losses)))
+        for column, loss in enumerate(self.losses):
+            for row, size in loss.effect.items():
+                shown[row, column] = size
+        return shown, self._inverse(shown)
 
     def _errors(self, row: Array) -> dict[Hashable, float]:
         """A row of errors by their sources, or packed where many of them matter."""
@@ -368,24 +381,23 @@ class Equations:
         """
         import numpy as np
 
-        read = flat(reading.errors)
-        own = [(self.sources[s], error) for s, error in read.items() if s in self.sources]
+        errors = flat(reading.errors)
+        own = {source: error for source, error in errors.items() if source in self.sources}
         if not own:
             return reading
-        columns = [at for at, _ in own]
-        weights = np.array([error for _, error in own])
-        moved = reading.value - float(weights @ self.shifts[columns])
-        seen = self.errors_by_source[columns].T @ weights  # how the reading shows in each equation
-        rows = np.nonzero(seen)[0]
-        row = -(seen[rows] @ self.gain[rows])
-        row[columns] += weights
-        others = {s: error for s, error in read.items() if s not in self.sources}
-        return Uncertain(moved, {**self._errors(row), **others})
-
-    @cached_property
-    def errors_by_source(self) -> Any:
-        """Bᵀ, for picking out sources quickly."""
-        return self.errors.T if self._small else self.errors.T.tocsr()
+        places = [self.sources[source] for source in own]
+        weights = np.array(list(own.values()))
+        shown: dict[int, float] = {}  # how the reading shows in each equation
+        for source, error in own.items():
+            for at, size in self._columns.get(source, ()):
+                shown[at] = shown.get(at, 0.0) + error * size
+        row = np.zeros(len(self.sources))
+        for at, size in shown.items():
+            row -= size * self.gain[at]
+        row[places] += weights
+        value = reading.value - float(weights @ self.shifts[places])
+        others = {source: error for source, error in errors.items() if source not in own}
+        return Uncertain(value, {**self._errors(row), **others})
 
 
 def _direction(column: Sequence[tuple[int, float]]) -> tuple[tuple[int, float], ...]:

@@ -177,7 +177,7 @@ class Part:
         more = [
             loss for loss in one.whole.losses if (loss.nodes, loss.arc) in freed and loss not in own
         ]
-        return one.whole.estimates([loss.effect for loss in (*own, *more)])[: len(own)]
+        return one.whole.estimates([*own, *more])[: len(own)]
 
 
 def nets_of(

@@ -54,7 +54,7 @@ class Tested:
         if not self.freed:
             return []
         losses = [self._of_the_whole(loss) for loss in self.freed]
-        estimates = self.whole.estimates([loss.effect for loss in losses])
+        estimates = self.whole.estimates(losses)
         return [
             OpenZone(
                 nodes=loss.nodes,
