@@ -136,33 +136,56 @@ def flat(errors: Errors) -> Errors:
 
 def length(errors: Errors) -> float:
     """The square root of the sum of the squares: the combined standard uncertainty."""
-    rows = [source for source in errors if type(source) is Packed]
-    if not rows:
+    if not any(type(source) is Packed for source in errors):
         return sqrt(sum(error * error for error in errors.values()))
-    if len(rows) == 1:
-        row, by = rows[0], errors[rows[0]]
-        plain = [(source, error) for source, error in errors.items() if source is not row]
-        cross = sum(error * (error + 2.0 * by * row.error(source)) for source, error in plain)
-        return sqrt(max(by * by * row.square + cross, 0.0))
-    basis = _common(errors)
-    if basis is None:
-        return length(flat(errors))
-    sum_of_rows = _row(errors, basis)
-    return sqrt(float(sum_of_rows @ sum_of_rows))
+    found = _one_row_each(errors)
+    return sqrt(max(_products(found, found), 0.0))
 
 
 def shared(one: Errors, other: Errors) -> float:
     """The sum of the products of errors from the same source: a covariance."""
-    basis = _common({**one, **other})
-    if basis is not None:
-        a, b = _row(one, basis), _row(other, basis)
-        least = min(len(a), len(b))
-        return float(a[:least] @ b[:least])
-    one, other = flat(one), flat(other)
-    return sum(error * other[source] for source, error in one.items() if source in other)
+    return _products(_one_row_each(one), _one_row_each(other))
 
 
-def _common(errors: Errors) -> Basis | None:
-    """The basis of packed errors, where there is just one."""
-    bases = {id(one.basis): one.basis for one in errors if type(one) is Packed}
-    return next(iter(bases.values())) if len(bases) == 1 else None
+def _one_row_each(errors: Errors) -> Errors:
+    """The same errors with no more than one row over each basis."""
+    rows = [source for source in errors if type(source) is Packed]
+    if len(rows) < 2:
+        return errors
+    import numpy as np
+
+    found: dict[Hashable, float] = {s: e for s, e in errors.items() if type(s) is not Packed}
+    bases = {id(source.basis): source.basis for source in rows}
+    for basis in bases.values():
+        row = np.zeros(len(basis.names))
+        for source in rows:
+            if source.basis is basis:
+                row[: len(source.row)] += errors[source] * source.row
+        found[Packed(basis, row)] = 1.0
+    return found
+
+
+def _products(one: Errors, other: Errors) -> float:
+    return sum(error * _with(source, other) for source, error in one.items())
+
+
+def _with(source: Hashable, errors: Errors) -> float:
+    """The covariance of a source of one standard deviation with errors."""
+    if type(source) is Packed:
+        return sum(error * _rows(source, beside) for beside, error in errors.items())
+    rows = sum(
+        error * beside.error(source) for beside, error in errors.items() if type(beside) is Packed
+    )
+    return errors.get(source, 0.0) + rows
+
+
+def _rows(source: Packed, beside: Hashable) -> float:
+    """The covariance of packed errors with another source."""
+    if type(beside) is not Packed:
+        return source.error(beside)
+    if beside is source:
+        return source.square
+    if beside.basis is source.basis:
+        least = min(len(source.row), len(beside.row))
+        return float(source.row[:least] @ beside.row[:least])
+    return sum(size * beside.error(name) for name, size in _named(source))

@@ -115,8 +115,8 @@ class Equations:
         return len(self.rows) <= DENSE
 
     @cached_property
-    def _inverse(self) -> Any:
-        """A function that solves S x = b for one or many b.
+    def _inverse(self) -> Array:
+        """S⁻¹.
 
         An equation without any doubt gets one that is far below all others, so that S can be
         inverted and a misfit of such an equation counts as certain.
@@ -125,13 +125,14 @@ class Equations:
 
         covariance = self.errors @ self.errors.T
         floor = FLOOR * float(covariance.diagonal().max(initial=0.0)) or EXACT**2
+        eye = np.eye(len(self.rows))
         if self._small:
-            inverse = np.linalg.inv(covariance + floor * np.eye(len(self.rows)))
-            return lambda right: inverse @ right
+            return np.linalg.inv(covariance + floor * eye)
         from scipy.sparse import csc_array, eye_array
         from scipy.sparse.linalg import splu
 
-        return splu(csc_array(covariance + floor * eye_array(len(self.rows)))).solve
+        inverse: Array = splu(csc_array(covariance + floor * eye_array(len(eye)))).solve(eye)
+        return inverse
 
     @cached_property
     def misfit(self) -> Array:
@@ -142,14 +143,16 @@ class Equations:
 
     @cached_property
     def _weighted_misfit(self) -> Array:
-        solved: Array = self._inverse(self.misfit)
-        return solved
+        return self._inverse @ self.misfit
 
-    @cached_property
-    def gain(self) -> Array:
-        """S⁻¹ B, equations × sources."""
-        gained: Array = self._inverse(self.errors if self._small else self.errors.toarray())
-        return gained
+    def _traced(self, shown: Mapping[int, float]) -> Array:
+        """Bᵀ S⁻¹ v: what shows in the equations, traced back to the sources of error."""
+        import numpy as np
+
+        rows = list(shown)
+        weighted = np.array(list(shown.values())) @ self._inverse[rows]  # S is symmetric
+        traced: Array = self.errors.T @ weighted
+        return traced
 
     @cached_property
     def chi_square(self) -> float:
@@ -204,20 +207,17 @@ class Equations:
         return len(losses | set(self._signatures))
 
     def _readings(self) -> Iterable[Suspect]:
-        seen = self._seen_by_source
         for alike in self._signatures.values():
-            at = self.sources[alike[0]]
-            power = float(seen[at])
+            first = alike[0]
+            column = self._columns[first]
+            power = sum(
+                one * other * float(self._inverse[at, beside])
+                for at, one in column
+                for beside, other in column
+            )
             if power > 0.0:
-                z = float(self.shifts[at]) / sqrt(power)
+                z = float(self.shifts[self.sources[first]]) / sqrt(power)
                 yield Suspect(tuple(alike), (), z / sqrt(power), z, self._left(z))
-
-    @cached_property
-    def _seen_by_source(self) -> Array:
-        """bᵀ S⁻¹ b of every source."""
-        weighted = self.errors * self.gain if self._small else self.errors.multiply(self.gain)
-        seen: Array = weighted.sum(axis=0)
-        return seen
 
     def _losses(self) -> Iterable[Suspect]:
         for loss, z, size in self.loss_tests:
@@ -230,8 +230,8 @@ class Equations:
         if not self.losses:
             return ()
         shown, weighted = self._loss_effects
-        powers = (shown * weighted).sum(axis=0)
-        scores = shown.T @ self._weighted_misfit
+        powers = (shown * weighted).sum(axis=1)
+        scores = shown @ self._weighted_misfit
         return tuple(
             (loss, float(score) / sqrt(power), float(score) / float(power))
             for loss, power, score in zip(self.losses, powers, scores, strict=True)
@@ -332,12 +332,11 @@ class Equations:
         """
         import numpy as np
 
-        columns = [self._loss_places[loss.nodes, loss.arc] for loss in losses]
-        shown, weighted = self._loss_effects
-        block = np.linalg.pinv(shown[:, columns].T @ weighted[:, columns], hermitian=True)
-        values = block @ (shown[:, columns].T @ self._weighted_misfit)
-        rows = np.nonzero(shown[:, columns].any(axis=1))[0]
-        errors = block @ (shown[rows][:, columns].T @ self.gain[rows])
+        places = [self._loss_places[loss.nodes, loss.arc] for loss in losses]
+        shown, weighted = (matrix[places] for matrix in self._loss_effects)
+        block = np.linalg.pinv(shown @ weighted.T, hermitian=True)
+        values = block @ (shown @ self._weighted_misfit)
+        errors = block @ np.array([self.errors.T @ row for row in weighted])
         return [
             Uncertain(float(value), self._errors(row))
             for value, row in zip(values, errors, strict=True)
@@ -349,14 +348,24 @@ class Equations:
 
     @cached_property
     def _loss_effects(self) -> tuple[Array, Array]:
-        """F, the effects of all losses as columns, and S⁻¹ F."""
+        """Fᵀ, the effects of all losses as rows, and Fᵀ S⁻¹."""
         import numpy as np
 
-        shown = np.zeros((len(self.rows), len(self.losses)))
-        for column, loss in enumerate(self.losses):
+        shown = np.zeros((len(self.losses), len(self.rows)))
+        for at, loss in enumerate(self.losses):
             for row, size in loss.effect.items():
-                shown[row, column] = size
-        return shown, self._inverse(shown)
+                shown[at, row] = size
+        return shown, self._at_rows(shown)
+
+    def _at_rows(self, shown: Array) -> Array:
+        """Fᵀ S⁻¹, where most effects show in one equation alone."""
+        import numpy as np
+
+        weighted = np.zeros_like(shown)
+        for at, loss in enumerate(self.losses):
+            for row, size in loss.effect.items():
+                weighted[at] += size * self._inverse[row]
+        return weighted
 
     def _errors(self, row: Array) -> dict[Hashable, float]:
         """A row of errors by their sources, or packed where many of them matter."""
@@ -391,9 +400,7 @@ class Equations:
         for source, error in own.items():
             for at, size in self._columns.get(source, ()):
                 shown[at] = shown.get(at, 0.0) + error * size
-        row = np.zeros(len(self.sources))
-        for at, size in shown.items():
-            row -= size * self.gain[at]
+        row = -self._traced(shown)
         row[places] += weights
         value = reading.value - float(weights @ self.shifts[places])
         others = {source: error for source, error in errors.items() if source not in own}
