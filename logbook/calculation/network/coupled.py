@@ -168,7 +168,8 @@ class Coupled:
         for arc in self.arcs:
             if not arc.readings and now.determines(arc.key):
                 side = self._side(arc, freed)
-                found.append(Given(arc.key, now.content(arc.key, readings), side, ()))
+                value = now.content(arc.key, readings)
+                found.append(Given(arc.key, value, side, (), value.u))
         self._found = {one.key for one in found}
         return found
 

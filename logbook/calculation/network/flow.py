@@ -26,6 +26,7 @@ class Given:
     value: Uncertain
     side: str  # making, use, both; empty where no stage is between
     nodes: Nodes  # those whose balance gives it
+    u: float  # of the value
 
 
 class Flow:
@@ -65,7 +66,7 @@ class Flow:
                 side = ("making" if one.made_there else "use") if outer else "both"
                 if self._jars.issuperset(one.beyond):
                     side = ""
-                found.append(Given(one.arc.key, one.value, side, one.beyond))
+                found.append(Given(one.arc.key, one.value, side, one.beyond, one.value.u))
         self._bridged = {one.key for one in found}
         return found
 

@@ -24,14 +24,14 @@ AT_ZERO = "at zero"
 
 def below_nothing(given: Given) -> bool:
     """Whether a content came out below nothing by more than its doubt."""
-    return given.value.value < -COVERAGE * given.value.u - EXACT
+    return given.value.value < -COVERAGE * given.u - EXACT
 
 
 def overfull(given: Given, arc: Arc) -> bool:
     """Whether more came out of a thing than it can hold."""
     if arc.high is None or given.side == "making":
         return False
-    return given.value.value - COVERAGE * given.value.u > arc.high * (1.0 + EXACT)
+    return given.value.value - COVERAGE * given.u > arc.high * (1.0 + EXACT)
 
 
 def impossible(given: Given, arc: Arc) -> OpenZone | None:
@@ -72,7 +72,7 @@ def held_at_nothing(values: Mapping[str, Uncertain], fixed: Iterable[str] = ()) 
     import numpy as np
 
     found = {key: value.value for key, value in values.items()}
-    movable = {key: one for key, one in values.items() if one.u}
+    movable = dict(values)
     for key in fixed:
         movable.pop(key, None)
     held = [key for key in movable if _below(found[key], movable[key])]
@@ -100,7 +100,10 @@ def held_at_nothing(values: Mapping[str, Uncertain], fixed: Iterable[str] = ()) 
 
 
 def _below(value: float, one: Uncertain) -> bool:
-    return value < -EXACT * one.u and one.value >= -COVERAGE * one.u
+    if value >= 0.0:
+        return False
+    u = one.u
+    return value < -EXACT * u and one.value >= -COVERAGE * u
 
 
 def of_reading(raw: Uncertain, best: Uncertain, number: float, *, checked: bool) -> Known:
@@ -115,7 +118,7 @@ def of_reading(raw: Uncertain, best: Uncertain, number: float, *, checked: bool)
 
 def of_given(given: Given, number: float, arc: Arc) -> Known:
     """A deduced content, with the limits that its side leaves."""
-    value, u = Uncertain(number, given.value.errors), given.value.u
+    value, u = Uncertain(number, given.value.errors), given.u
     most: float | None = number + COVERAGE * u
     least = max(0.0, number - COVERAGE * u)
     if given.side == "making":

@@ -210,14 +210,24 @@ class Equations:
         for alike in self._signatures.values():
             first = alike[0]
             column = self._columns[first]
-            power = sum(
+            power = self._power(column)
+            if power > 0.0:
+                z = float(self.shifts[self.sources[first]]) / sqrt(power)
+                yield Suspect(tuple(alike), (), z / sqrt(power), z, self._left(z))
+
+    def _power(self, column: Sequence[tuple[int, float]]) -> float:
+        """bᵀ S⁻¹ b for a signature b."""
+        import numpy as np
+
+        if len(column) < 4:
+            return sum(
                 one * other * float(self._inverse[at, beside])
                 for at, one in column
                 for beside, other in column
             )
-            if power > 0.0:
-                z = float(self.shifts[self.sources[first]]) / sqrt(power)
-                yield Suspect(tuple(alike), (), z / sqrt(power), z, self._left(z))
+        rows = [at for at, _ in column]
+        sizes = np.array([size for _, size in column])
+        return float(sizes @ self._inverse[rows][:, rows] @ sizes)
 
     def _losses(self) -> Iterable[Suspect]:
         for loss, z, size in self.loss_tests:
