@@ -13,6 +13,7 @@ from logbook.calculation.causes import Readings
 from logbook.calculation.contents import Contents
 from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding
+from logbook.calculation.joint import Jointly
 from logbook.calculation.metal_network import MetalNetwork, metal_network
 from logbook.calculation.network.arcs import (
     Known,
@@ -66,6 +67,7 @@ class Measured:
     weights: Weights
     spoken: Mapping[int, frozenset[str]]
     readings: Readings
+    jointly: Jointly
 
 
 def balance_book(measured: Measured) -> BookBalance:
@@ -81,11 +83,16 @@ def balance_book(measured: Measured) -> BookBalance:
             measured.contents,
             measured.weights,
             measured.spoken,
+            measured.jointly,
         )
         found = reconcile(network.arcs, network.ratios, network.regions, network.jars)
         book = _OneMetal(measured, network, found)
         contents.update(((key, metal), one) for key, one in book.contents().items())
-        unaccounted.update(((run, metal), one) for run, one in found.unaccounted.items())
+        unaccounted.update(
+            ((run, metal), one)
+            for run, one in found.unaccounted.items()
+            if run not in measured.jointly.runs  # there the readings themselves tell the gap
+        )
         gaps += book.gaps()
     gaps.sort(key=lambda gap: -abs(gap.deviations))
     return BookBalance(contents, unaccounted, tuple(gaps))
@@ -120,8 +127,9 @@ class _OneMetal:
         known = self._found.known.get(key) or Known(
             Standing.UNKNOWN, None, measured.low or 0.0, measured.high, why=measured.why
         )
+        together = self._measured.jointly.words.get(key, "")
         if measured.value is not None and key in self._network.own:
-            return self._of_measured(measured, known)
+            return self._of_measured(held, measured, known, together)
         nothing = replace(measured, value=None, low=measured.low, high=measured.high)
         if known.value is None:
             return Content(nothing, self._limited(nothing, known), known.standing)
@@ -130,9 +138,11 @@ class _OneMetal:
             nothing, best, Standing.DEDUCED, side=known.side, words="; ".join(best.notes)
         )
 
-    def _of_measured(self, measured: Figure, known: Known) -> Content:
-        if known.standing is not Standing.ADJUSTED or known.value is None:
-            return Content(measured, measured, Standing.MEASURED)
+    def _of_measured(self, held: Holding, measured: Figure, known: Known, together: str) -> Content:
+        joint = (held.key, self._network.metal) in self._measured.jointly.contents
+        raw = known.standing is not Standing.ADJUSTED and not joint
+        if raw or known.value is None or measured.value is None:
+            return Content(measured, measured, Standing.MEASURED, words=together)
         best = replace(
             measured,
             value=known.value,
@@ -140,8 +150,10 @@ class _OneMetal:
             terms=(measured,),
             rests_on=(),
         )
-        words = NOTES.get(known.note, "")
-        return Content(measured, best, Standing.ADJUSTED, known.adjustment, words=words)
+        moved = known.value.value - measured.value.value
+        sizes = moved / measured.value.u if measured.value.u else 0.0
+        words = "; ".join(one for one in (NOTES.get(known.note, ""), together) if one)
+        return Content(measured, best, Standing.ADJUSTED, sizes, words=words)
 
     def _limited(self, measured: Figure, known: Known) -> Figure:
         """A content of which limits are known, with both reasons: not measured, not given."""
@@ -157,14 +169,19 @@ class _OneMetal:
         name = measured.name
         formula, terms = "what the balance around it leaves for it", self._around(held, known)
         lot = held.parent
-        if not known.nodes and lot is not None and known.side == "":
-            share = self._measured.weights.share(held)
-            whole = self._measured.contents.of(lot, self._network.metal)
-            formula, terms = f"{whole.name} × share", (whole, share)
-        notes = tuple(word for word in (SIDES.get(known.side), NOTES.get(known.note)) if word)
-        return Figure(
-            name, "g", known.value, formula, terms, low=known.low, high=known.high, notes=notes
-        )
+        low, high = known.low, known.high
+        side = SIDES.get(known.side)
+        if not known.nodes and known.side == "" and known.value is not None:
+            low = max(0.0, known.value.value - 2.0 * known.value.u)
+            high = known.value.value + 2.0 * known.value.u
+            if lot is not None:
+                share = self._measured.weights.share(held)
+                whole = self._measured.contents.of(lot, self._network.metal)
+                formula, terms = f"{whole.name} × share", (whole, share)
+                side = f"its share of {lot.title}"
+        told = (side, NOTES.get(known.note), self._measured.jointly.words.get(held.key))
+        notes = tuple(word for word in told if word)
+        return Figure(name, "g", known.value, formula, terms, low=low, high=high, notes=notes)
 
     def _around(self, held: Holding, known: Known) -> tuple[Figure, ...]:
         """The measured contents at the bounds of the nodes that give a content, if not too many."""

@@ -35,6 +35,10 @@ class Contents:
     got: Mapping[StageKey, list[Holding]]
     found: dict[tuple[int, str], Figure] = field(default_factory=dict)
 
+    def metals_of(self, held: Holding) -> list[str]:
+        """The metals of which anything is said of a thing itself."""
+        return _metals_stated(held)
+
     def of(self, held: Holding, metal: str) -> Figure:
         """How much of a metal a thing holds, in grams."""
         key = id(held), metal

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from logbook.calculation.contents import Contents
 from logbook.calculation.holdings import Holding
+from logbook.calculation.joint import Jointly
 from logbook.calculation.network.arcs import OUTSIDE, Arc, Ratio
 from logbook.calculation.results import StageKey
 from logbook.calculation.sampling import sampling_errors, sampling_of, tied_parts
@@ -49,6 +50,7 @@ class _Network:
     contents: Contents
     weights: Weights
     spoken: Mapping[int, frozenset[str]]
+    jointly: Jointly
     arcs: list[Arc] = field(default_factory=list)
     ratios: list[Ratio] = field(default_factory=list)
     places: dict[str, Place] = field(default_factory=dict)
@@ -60,6 +62,9 @@ class _Network:
         readings = self.contents.readings(held, self.metal)
         if readings:
             self.own.add(held.key)
+        joint = self.jointly.contents.get((held.key, self.metal))
+        if joint is not None:
+            readings = (*readings[:-1], joint)
         self.arcs.append(Arc(held.key, self._tail(held), self._head(held), readings, content.high))
         if held.draws:
             self._shares(held)
@@ -106,7 +111,9 @@ class _Network:
         sampled = sampling_errors(lot, shares)
         for part in tied_parts(lot):
             share = shares[id(part)].value
-            by_weight = not self.contents.of(part, self.metal).known
+            by_weight = part.key not in self.own and (
+                (part.key, self.metal) not in self.jointly.contents
+            )
             if share is None or sampling_of(part) is None or not by_weight:
                 continue
             errors: dict[Hashable, float] = {**flat(share.errors), **sampled.get(id(part), {})}
@@ -120,9 +127,10 @@ def metal_network(
     contents: Contents,
     weights: Weights,
     spoken: Mapping[int, frozenset[str]],
+    jointly: Jointly,
 ) -> MetalNetwork:
     """The network of one metal: every thing of which it is spoken."""
-    network = _Network(metal, runs, contents, weights, spoken)
+    network = _Network(metal, runs, contents, weights, spoken, jointly)
     for held in holdings:
         if metal in spoken[id(held)]:
             network.add(held)

@@ -13,6 +13,7 @@ from logbook.calculation.causes import readings_of
 from logbook.calculation.contents import Contents
 from logbook.calculation.figure import Figure
 from logbook.calculation.holdings import Holding
+from logbook.calculation.joint import separated
 from logbook.calculation.lineage import Lineage
 from logbook.calculation.products import metals_named
 from logbook.calculation.results import Role, StageKey, Thing
@@ -44,7 +45,9 @@ def take_stock(book: Book, lineage: Lineage) -> Stock:
     order = list(in_dependency(holdings))
     spoken = _metals_spoken_of(order, metals)
     readings = readings_of(holdings, lineage.days, book)
-    balance = balance_book(Measured(holdings, metals, contents, weights, spoken, readings))
+    jointly = separated(holdings, book, contents, weights)
+    measured = Measured(holdings, metals, contents, weights, spoken, readings, jointly)
+    balance = balance_book(measured)
     made = {id(held): _thing(held, weights, balance, spoken[id(held)]) for held in order}
     entering: dict[str, list[Thing]] = {run: [] for run in metals}
     leaving: dict[str, list[Thing]] = {run: [] for run in metals}

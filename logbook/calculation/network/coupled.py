@@ -223,5 +223,21 @@ class Coupled:
         return {key: found[self._place[key]] for key in free}
 
     def sums(self, values: Mapping[str, Uncertain], freed: frozenset[str]) -> Iterator[SharedSum]:
-        """None are told here: what shares tie together has no sum of its own."""
-        yield from ()
+        """Sums that are given of things which are not: put together, or parts of a lot."""
+        free = [arc for arc in self.arcs if not arc.readings and arc.key not in self._found]
+        for node in self.nodes:
+            into = [arc.key for arc in free if arc.head == node]
+            out = [arc.key for arc in free if arc.tail == node]
+            keys = into or out
+            if len(keys) < 2 or (into and out) or node in freed:
+                continue
+            if (into or node in self._jars) and self._now.determines_sum(keys):
+                terms = [(1.0, self._now.content(key, self._readings)) for key in keys]
+                yield SharedSum(node, tuple(keys), combined(terms))
+
+    def determines_sum(self, keys: Sequence[str]) -> bool:
+        """Whether the sum of some contents is given, though they may not be."""
+        import numpy as np
+
+        rows = self.unknown[[self._place[key] for key in keys]]
+        return float(np.abs(rows.sum(axis=0)).max(initial=0.0)) < GIVEN

@@ -113,7 +113,7 @@ class Flow:
         return supply
 
     def sums(self, values: Mapping[str, Uncertain], freed: frozenset[str]) -> Iterator[SharedSum]:
-        """Sums that are given of things which are not: all that meet at one node, one way."""
+        """Sums that are given of things which are not: put together, or parts of a lot."""
         ways: dict[str, tuple[list[Arc], list[Arc]]] = {}
         for arc in self._free():
             ways.setdefault(arc.head, ([], []))[0].append(arc)
@@ -122,6 +122,8 @@ class Flow:
         for node, (into, out) in ways.items():
             if node == OUTSIDE or node in freed or (into and out):
                 continue
+            if out and node not in self._jars:
+                continue  # what one stage gave is no lot: its parts have nothing in common
             arcs = into or out
             sign = -1.0 if into else 1.0
             total = combined([(sign, supply[node])]) if node in supply else Uncertain(0.0)

@@ -129,10 +129,12 @@ class Part:
         return numbers, known
 
     def _raw(self) -> set[str]:
-        """The measured things at the bounds of a gap: they stay as they were read."""
+        """The measured things at the bounds of a gap: they stay as they were read.
+
+        A thing that was read twice is no such bound: the reading to go by counts as any other.
+        """
         nodes = {node for zone in self._zones for node in zone.nodes}
-        read_twice = {key for zone in self._zones if zone.kind == "readings" for key in zone.arcs}
-        return read_twice | {
+        return {
             key
             for key, arc in self._arcs.items()
             if arc.readings and (arc.tail in nodes or arc.head in nodes)
@@ -169,7 +171,7 @@ class Part:
             own = [loss for loss in one.whole.losses if loss.nodes in wanted]
             if own:
                 terms += self._estimates(one, own)
-        return combined((1.0, term) for term in terms)
+        return combined((1.0, term) for term in terms) if terms else None
 
     def _estimates(self, one: Tested, own: Sequence[Loss]) -> list[Uncertain]:
         """Losses of a block, free together with those that its own gaps have already."""

@@ -106,7 +106,7 @@ def together(parts: Iterable[Reconciliation]) -> Reconciliation:
     zones: list[OpenZone] = []
     checked: dict[str, int] = {}
     sums: list[SharedSum] = []
-    told: dict[str, list[Unaccounted]] = {}
+    told: list[Unaccounted] = []
     for part in parts:
         first = len(blocks)
         known.update(part.known)
@@ -117,13 +117,24 @@ def together(parts: Iterable[Reconciliation]) -> Reconciliation:
         ]
         checked.update({node: at + first for node, at in part.checked.items()})
         sums += part.sums
-        for name, one in part.unaccounted.items():
-            told.setdefault(name, []).append(one)
-    unaccounted = {name: _added_up(found) for name, found in told.items()}
+        told += {one.regions: one for one in part.unaccounted.values()}.values()
+    unaccounted = _added_up(told)
     return Reconciliation(known, tuple(blocks), tuple(zones), checked, tuple(sums), unaccounted)
 
 
-def _added_up(found: Sequence[Unaccounted]) -> Unaccounted:
-    values = [one.value for one in found if one.value is not None]
-    value = combined((1.0, one) for one in values) if len(values) == len(found) else None
-    return Unaccounted(value, tuple(dict.fromkeys(name for one in found for name in one.regions)))
+def _added_up(told: Sequence[Unaccounted]) -> dict[str, Unaccounted]:
+    """What each region misses over all parts; regions with one gap between them tell the same."""
+    joined = Joined()
+    for one in told:
+        for name in one.regions:
+            joined.join(one.regions[0], name)
+    groups: dict[Hashable, list[Unaccounted]] = {}
+    for one in told:
+        groups.setdefault(joined.find(one.regions[0]), []).append(one)
+    found = {}
+    for group in groups.values():
+        values = [one.value for one in group if one.value is not None]
+        value = combined((1.0, one) for one in values) if len(values) == len(group) else None
+        names = tuple(sorted({name for one in group for name in one.regions}))
+        found.update(dict.fromkeys(names, Unaccounted(value, names)))
+    return found
