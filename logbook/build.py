@@ -15,6 +15,7 @@ from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import BookFigures
 from logbook.findings import Finding
 from logbook.model.book import Book
+from logbook.model.kept import Kept
 from logbook.pages.addresses import ASSETS
 from logbook.pages.guide_page import GuideChapter
 from logbook.pages.picture_paths import picture_address
@@ -76,19 +77,24 @@ def _tell_nobody(doing: str, done: int, of: int) -> None:
     pass
 
 
-def pour(options: PourOptions, told: Told = _tell_nobody) -> PourReport:
+def pour(options: PourOptions, told: Told = _tell_nobody, kept: Kept | None = None) -> PourReport:
     """Read a book and write its site; tells as it goes on what it is doing.
+
+    With `kept` from an earlier pour, logs that are as they were are not read again, nor are
+    the parts of the metal network that they alone make up.
 
     Raises `SiteError` or `OSError` where the site cannot be written. What is wrong with a
     log never raises: it is in the report.
     """
     _refuse_to_pour_over_the_book(options)
     told("reading the logs", 0, 0)
-    book = read_from(options.book)
+    kept = kept if kept is not None else Kept()
+    kept.next_round()
+    book = read_from(options.book, kept)
     site = SiteFolder(options.into)
     book = _with_pictures(book, options, site, told)
     told("working out the figures", 0, 0)
-    figures = work_out(book)
+    figures = work_out(book, kept)
     theme = Theme(theme_folder(options.theme))
     for path, file in theme.assets():
         site.write(path, file.read_bytes())

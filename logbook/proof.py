@@ -12,6 +12,7 @@ from pathlib import Path
 from logbook.calculation.book_figures import whole_book_findings
 from logbook.findings import Finding
 from logbook.model.book import Book
+from logbook.model.kept import Kept
 from logbook.pages.privacy import privacy_of
 from logbook.reading.read_book import read_book
 from logbook.writing.book_folder import read_folder
@@ -26,10 +27,10 @@ class Proof:
     findings: tuple[Finding, ...]
 
 
-def read_from(folder: Path) -> Book:
+def read_from(folder: Path, kept: Kept | None = None) -> Book:
     """The book in a folder. Files that could not be read are among its findings."""
     found = read_folder(folder)
-    book = read_book(found.texts, found.other_files)
+    book = read_book(found.texts, found.other_files, kept)
     return replace(book, findings=(*book.findings, *found.findings))
 
 

@@ -19,6 +19,7 @@ from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
 from logbook.build import PourOptions, PourReport, pour
+from logbook.model.kept import Kept
 from logbook.writing.book_folder import RUNS
 from logbook.writing.site_folder import SiteError
 
@@ -34,14 +35,15 @@ def tend(options: PourOptions, port: int, say: Say) -> None:
 
     Ends when the keeper interrupts it.
     """
-    pour_and_say(options, say)
+    again = partial(pour, kept=Kept())  # what has not changed is not worked out again
+    pour_and_say(options, say, again)
     changes: Queue[str] = Queue()
     with _watching(options.book, changes), _serving(options.into, port) as address:
         say(f"the site is at {address} (Ctrl-C ends this)")
         try:
             while True:
                 wait_for_quiet(changes)
-                pour_and_say(options, say)
+                pour_and_say(options, say, again)
         except KeyboardInterrupt:
             say("ended")
 

@@ -39,7 +39,12 @@ OWNERS = {
     "PIL": {"writing/pictures.py"},
     "rich": {"progress.py"},
     "plotly": set(),  # its script is copied; the package itself is never loaded
-    "scipy": set(),
+    "scipy": {"calculation/network/limits.py", "calculation/network/parity.py"},
+    "numpy": {
+        "model/errors.py",  # only where a figure rests on very many readings
+        *(f"calculation/network/{name}.py" for name in ("coupled", "known", "limits", "parity")),
+        "calculation/network/separations.py",
+    },
 }
 DISK_AND_CLOCK = {"os", "io", "shutil", "tempfile", "time", "socket", "subprocess", "threading"}
 PURE = ("model", "reading", "calculation", "pages")

@@ -26,6 +26,7 @@ from logbook.calculation.network.reconcile import reconcile
 from logbook.calculation.results import Content, Gap, Standing
 from logbook.calculation.shares import share_out
 from logbook.calculation.weights import Weights
+from logbook.model.kept import Kept
 
 SIDES = {
     "making": "any loss included",
@@ -70,7 +71,7 @@ class Measured:
     jointly: Jointly
 
 
-def balance_book(measured: Measured) -> BookBalance:
+def balance_book(measured: Measured, kept: Kept | None = None) -> BookBalance:
     """Put every metal of a book into balance."""
     contents: dict[tuple[str, str], Content] = {}
     unaccounted: dict[tuple[str, str], Unaccounted] = {}
@@ -85,7 +86,7 @@ def balance_book(measured: Measured) -> BookBalance:
             measured.spoken,
             measured.jointly,
         )
-        found = reconcile(network.arcs, network.ratios, network.regions, network.jars)
+        found = reconcile(network.arcs, network.ratios, network.regions, network.jars, kept)
         book = _OneMetal(measured, network, found)
         contents.update(((key, metal), one) for key, one in book.contents().items())
         unaccounted.update(

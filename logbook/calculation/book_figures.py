@@ -27,6 +27,7 @@ from logbook.calculation.trends import metal_points, period_totals
 from logbook.calculation.worth import run_worth
 from logbook.findings import Finding
 from logbook.model.book import Book
+from logbook.model.kept import Kept
 from logbook.model.run import Run
 
 PLANNED = "planned, nothing done yet"
@@ -45,12 +46,15 @@ class _Terms:
     cautions: Mapping[str, tuple[Caution, ...]]
 
 
-def work_out(book: Book) -> BookFigures:
-    """Work out every figure of a book. Nothing a writer can write makes this raise."""
+def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
+    """Work out every figure of a book. Nothing a writer can write makes this raise.
+
+    Parts of the metal network that are as they were before are taken from `kept`.
+    """
     currency = book_currency(book)
     prices, about_prices = day_prices(book, currency)
     lineage = trace(book)
-    stock = take_stock(book, lineage)
+    stock = take_stock(book, lineage, kept)
     lots = lot_prices(stock.by_origin, currency)
     distinct = distinct_runs(book)
     terms = _Terms(

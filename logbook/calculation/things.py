@@ -21,6 +21,7 @@ from logbook.calculation.schedule import distinct_runs
 from logbook.calculation.weights import Weights, in_dependency
 from logbook.model.amount import Dimension
 from logbook.model.book import Book
+from logbook.model.kept import Kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class Stock:
     balance: BookBalance
 
 
-def take_stock(book: Book, lineage: Lineage) -> Stock:
+def take_stock(book: Book, lineage: Lineage, kept: Kept | None = None) -> Stock:
     """Weigh every thing of a book and tell what each run took in and gave out."""
     holdings = lineage.holdings
     metals = _metals_of_runs(book, holdings)
@@ -47,7 +48,7 @@ def take_stock(book: Book, lineage: Lineage) -> Stock:
     readings = readings_of(holdings, lineage.days, book)
     jointly = separated(holdings, book, contents, weights)
     measured = Measured(holdings, metals, contents, weights, spoken, readings, jointly)
-    balance = balance_book(measured)
+    balance = balance_book(measured, kept)
     made = {id(held): _thing(held, weights, balance, spoken[id(held)]) for held in order}
     entering: dict[str, list[Thing]] = {run: [] for run in metals}
     leaving: dict[str, list[Thing]] = {run: [] for run in metals}

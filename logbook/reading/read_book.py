@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import PurePosixPath
 
 from logbook.findings import Finding
 from logbook.model.book import Bench, Book, Customs, FixedPage, Scale, ScrapKind
+from logbook.model.kept import Kept
 from logbook.model.run import Run
 from logbook.reading.context import Reading
 from logbook.reading.fixed_pages import (
@@ -23,10 +25,13 @@ from logbook.source import SourceText
 FIXED_PAGES = ("bench", "scales", "sources", "supplies", "prices")
 
 
-def read_book(texts: Mapping[str, str], other_files: Iterable[str] = ()) -> Book:
+def read_book(
+    texts: Mapping[str, str], other_files: Iterable[str] = (), kept: Kept | None = None
+) -> Book:
     r"""The book in some texts, by their paths from the book's folder ("runs/bench.md").
 
-    `other_files` are the paths of what lies beside them: pictures and the like.
+    `other_files` are the paths of what lies beside them: pictures and the like. A log that is
+    as it was before, read under the same customs, is taken from `kept`.
 
     >>> book = read_book({"runs/2026-03-14-contacts.md": "# Contacts\n\n- took 12 g contacts"})
     >>> [run.name for run in book.runs], book.runs[0].entries[0].portions[0].what
@@ -61,7 +66,8 @@ def read_book(texts: Mapping[str, str], other_files: Iterable[str] = ()) -> Book
         prices = read_page(reading)
         findings += reading.findings
     used = set(fixed.values())
-    runs = _runs([source for source in sources.values() if source not in used], customs, findings)
+    logs = [source for source in sources.values() if source not in used]
+    runs = _runs(logs, customs, findings, kept if kept is not None else Kept())
     return Book(
         bench,
         customs,
@@ -89,11 +95,15 @@ def _fixed_pages(sources: Mapping[str, SourceText]) -> dict[str, SourceText]:
     return found
 
 
-def _runs(sources: list[SourceText], customs: Customs, findings: list[Finding]) -> tuple[Run, ...]:
+def _runs(
+    sources: list[SourceText], customs: Customs, findings: list[Finding], kept: Kept
+) -> tuple[Run, ...]:
+    manner = _manner(customs)
     runs: list[Run] = []
     names: set[str] = set()
     for source in sources:
-        run, found = read_log(source, customs)
+        same = ("log", source.path, source.text, manner)
+        run, found = kept.made(same, partial(read_log, source, customs))
         if run.name in names:
             # Two folders may hold logs of one name: the path from runs/ tells them apart.
             run = replace(run, name="-".join(PurePosixPath(source.path).with_suffix("").parts[1:]))
@@ -102,3 +112,11 @@ def _runs(sources: list[SourceText], customs: Customs, findings: list[Finding]) 
         findings += found
     runs.sort(key=lambda run: (run.day or date.max, run.name))
     return tuple(runs)
+
+
+def _manner(customs: Customs) -> Hashable:
+    """All of the customs that a log is read by, without the places they were written."""
+    scales = tuple(
+        (one.name, one.reads, one.repeats, one.capacity, one.volume) for one in customs.scales
+    )
+    return customs.decimal_comma, customs.currency, scales

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from logbook.calculation.network.arcs import (
     OUTSIDE,
@@ -22,8 +23,9 @@ from logbook.calculation.network.arcs import (
 )
 from logbook.calculation.network.part import Part, Regions
 from logbook.calculation.network.zones import Joined
-from logbook.model.amount import combined
+from logbook.model.amount import Uncertain, combined
 from logbook.model.errors import flat
+from logbook.model.kept import Kept
 
 
 def reconcile(
@@ -31,13 +33,15 @@ def reconcile(
     ratios: Sequence[Ratio] = (),
     regions: Regions | None = None,
     jars: frozenset[str] = frozenset(),
+    kept: Kept | None = None,
 ) -> Reconciliation:
     """Put a network into balance.
 
     Minimises (y − x)ᵀ V⁻¹ (y − x) [all in grams] over contents x that are conserved at every
     node, where the balances pass their tests. `regions` are groups of nodes, such as the
     stages of a run, for which the unaccounted metal is told; `jars` are nodes at which things
-    are only divided or poured together, so that nothing gets lost there unnoticed.
+    are only divided or poured together, so that nothing gets lost there unnoticed. A part of
+    the network that is as it was is taken from `kept`.
 
     100 g went in and 60 and 44 came out, each weighed to 1 g: the gap of −4 g is 2.3 of its
     standard deviations, so it stays open. With 43 it closes, and each moves by 1 g:
@@ -55,8 +59,37 @@ def reconcile(
     [101.0, 59.0, 42.0]
     """
     regions = regions or {}
-    parts = parts_of(*read(arcs, ratios))
-    return together(Part(own, tied, regions, jars).reconciled() for own, tied in parts)
+    kept = kept if kept is not None else Kept()
+    nodes = {node: name for name, own in regions.items() for node in own}
+    found = []
+    for own, tied in parts_of(*read(arcs, ratios)):
+        here = {node for arc in own for node in (arc.tail, arc.head)}
+        around = {nodes[node]: regions[nodes[node]] for node in sorted(here & nodes.keys())}
+        part = partial(_reconciled, own, tied, around, jars & here)
+        found.append(kept.made(_all_of(own, tied, around, jars & here), part))
+    return together(found)
+
+
+def _reconciled(
+    arcs: Sequence[Arc], ratios: Sequence[Ratio], regions: Regions, jars: frozenset[str]
+) -> Reconciliation:
+    return Part(arcs, ratios, regions, jars).reconciled()
+
+
+def _all_of(
+    arcs: Sequence[Arc], ratios: Sequence[Ratio], regions: Regions, jars: frozenset[str]
+) -> Hashable:
+    """Everything that a part is made of; readings are the same only if their sources are."""
+    return (
+        tuple((a.key, a.tail, a.head, a.high, tuple(map(_as_read, a.readings))) for a in arcs),
+        tuple((one.part, one.whole, _as_read(one.share)) for one in ratios),
+        tuple((name, tuple(nodes)) for name, nodes in regions.items()),
+        jars,
+    )
+
+
+def _as_read(value: Uncertain) -> Hashable:
+    return value.value, frozenset(flat(value.errors).items())
 
 
 def read(arcs: Sequence[Arc], ratios: Sequence[Ratio]) -> tuple[Sequence[Arc], Sequence[Ratio]]:
