@@ -26,6 +26,7 @@ from logbook.calculation.network.reconcile import reconcile
 from logbook.calculation.results import Content, Gap, Standing
 from logbook.calculation.shares import share_out
 from logbook.calculation.weights import Weights
+from logbook.model.amount import Uncertain
 from logbook.model.kept import Kept
 
 SIDES = {
@@ -35,6 +36,7 @@ SIDES = {
 }
 NOTES = {
     "at zero": "at zero: the balance would have it a little below nothing, within its doubt",
+    "at its weight": "at its own weight: a little more is missing, within the doubt",
     "full": "more is missing than it can hold",
 }
 
@@ -180,9 +182,12 @@ class _OneMetal:
                 whole = self._measured.contents.of(lot, self._network.metal)
                 formula, terms = f"{whole.name} × share", (whole, share)
                 side = f"its share of {lot.title}"
-        told = (side, NOTES.get(known.note), self._measured.jointly.words.get(held.key))
+        value, note = known.value, NOTES.get(known.note)
+        if known.side == "making" and value is not None and high is not None and value.value > high:
+            value, note = Uncertain(high, value.errors), NOTES["at its weight"]
+        told = (side, note, self._measured.jointly.words.get(held.key))
         notes = tuple(word for word in told if word)
-        return Figure(name, "g", known.value, formula, terms, low=low, high=high, notes=notes)
+        return Figure(name, "g", value, formula, terms, low=low, high=high, notes=notes)
 
     def _around(self, held: Holding, known: Known) -> tuple[Figure, ...]:
         """The measured contents at the bounds of the nodes that give a content, if not too many."""

@@ -20,6 +20,7 @@ from logbook.model.errors import flat
 COVERAGE = 2.0
 STEPS = 50
 AT_ZERO = "at zero"
+FULL = "full"
 
 
 def below_nothing(given: Given) -> bool:
@@ -130,7 +131,7 @@ def of_given(given: Given, number: float, arc: Arc) -> Known:
     note = AT_ZERO if given.value.value < 0.0 and number == 0.0 else ""
     if arc.high is not None and number > arc.high + COVERAGE * u:
         # No more than it weighs can be in it: the rest of what is missing is elsewhere.
-        return Known(Standing.BOUNDED, None, 0.0, arc.high, side=given.side, note="full")
+        return Known(Standing.BOUNDED, None, 0.0, arc.high, side=given.side, note=FULL)
     side, nodes = given.side, given.nodes
     return Known(Standing.DEDUCED, value, least, most, side=side, note=note, nodes=nodes)
 
