@@ -53,7 +53,8 @@ class Stream:
     """Some metal on its way. `source` and `target` are places of stations, None for an end.
 
     `count` things make it up, of which `unknown` have no known content; `content` is the sum
-    of the others where some are not known. `href` leads to the label of a single thing.
+    of the others where some are not known. `raw` is the content as it was read, before the
+    whole book was put into balance. `href` leads to the label of a single thing.
     """
 
     source: int | None
@@ -62,6 +63,7 @@ class Stream:
     what: str
     label: str
     content: Figure
+    raw: Figure
     standing: Standing
     count: int = 1
     unknown: int = 0
@@ -131,6 +133,7 @@ def joined(streams: Sequence[Stream], what: str) -> Stream:
         what=what,
         label="",
         content=content,
+        raw=add_up(what, "g", [stream.raw for stream in streams]),
         standing=max(standings, key=list(Standing).index),
         count=sum(stream.count for stream in streams),
         unknown=sum(

@@ -22,6 +22,8 @@ THINNEST = 1.6
 DASHED = 6.0  # a band of which too little is known for a width of its own
 LANE_GAP = 3.0
 SHRINK = 0.85
+MOST_SHRINKS = 11  # down to a sixth
+NOTHING = 1e-9  # g; a drawing of less than that has no scale
 Span = tuple[float, float]
 
 
@@ -37,9 +39,11 @@ class Scale:
         """The scale at which bars and lanes have room, and the lanes at that scale."""
         most = max(_loads(flow), default=0.0)
         reach = REACH if len(flow.stations) < MANY else NARROW
-        scale = cls(reach / most if most > 0.0 else 0.0, most)
+        scale = cls(reach / most if most > NOTHING else 0.0, most)
         lanes = Lanes.of(flow, scale)
-        while lanes.width + scale.reach > ROOM and scale.ratio * most > reach / 6:
+        for _ in range(MOST_SHRINKS):
+            if lanes.width + scale.reach <= ROOM:
+                break
             scale = cls(scale.ratio * SHRINK, most)
             lanes = Lanes.of(flow, scale)
         return scale, lanes

@@ -89,13 +89,14 @@ def stream(
     content = content_of(thing, metal)
     href = here.label(thing.label).href if thing.label else ""
     return Stream(
-        source,
-        target,
-        end,
-        thing_words(thing),
-        thing.label,
-        content.best,
-        content.standing,
+        source=source,
+        target=target,
+        end=end,
+        what=thing_words(thing),
+        label=thing.label,
+        content=content.best,
+        raw=content.measured,
+        standing=content.standing,
         href=href,
     )
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.figure import Figure
 from logbook.calculation.results import BookFigures
-from logbook.calculation.sums import add_up, difference
+from logbook.calculation.sums import add_up, difference, zero
 from logbook.pages.addresses import METAL, Here, Link
 from logbook.pages.book_flow import BookFlow, Ways, book_flow, ways_of
 from logbook.pages.content_view import STANDING_WORDS
 from logbook.pages.figure_view import FigureView, figure_view
-from logbook.pages.flow import End, Flow, Stream
+from logbook.pages.flow import End, Flow
 from logbook.pages.frame import Frame, Site
 from logbook.pages.gap_view import GapView, gap_view, largest_first
 from logbook.pages.metal_flow import FlowView, flow_view
@@ -118,20 +118,24 @@ def _unknown_in_words(count: int, metal: str) -> str:
 
 
 def _terms(flow: Flow, here: Here) -> Iterator[FigureView]:
-    """What came in and where it is now: sums over everything at the bounds of the book."""
-    into = _sum("came in", [one for one in flow.streams if one.end is End.OUTSIDE])
-    ends = [_sum(name, [one for one in flow.streams if one.end is end]) for end, name in ENDS]
-    out = add_up("found again", "g", ends)
-    gap = difference("not accounted for", "g", into, out, "came in − found again")
-    for figure in (into, *ends):
-        yield figure_view(figure, here, levels=1)
+    """What came in and where it is now, over everything at the bounds of the book.
+
+    What is not accounted for comes from the readings as they are: put into balance, as the
+    others are, it would be nothing by construction.
+    """
+    ways = ((End.OUTSIDE, "came in"), *ENDS)
+    found = {end: [one for one in flow.streams if one.end is end] for end, _ in ways}
+    for end, name in ways:
+        yield figure_view(_sum(name, [one.content for one in found[end]]), here, levels=1)
+    into = _sum("came in, as read", [one.raw for one in found.pop(End.OUTSIDE)])
+    out = _sum("found again, as read", [one.raw for ones in found.values() for one in ones])
+    gap = difference("not accounted for", "g", into, out, "came in − found again, as read")
     yield figure_view(gap, here, levels=1)
 
 
-def _sum(name: str, streams: Iterable[Stream]) -> Figure:
-    contents = [stream.content for stream in streams]
+def _sum(name: str, contents: Sequence[Figure]) -> Figure:
     if not contents:
-        return not_known(name, "g", "nothing of it was noted")
+        return zero(name, "g", "nothing of it was noted")
     return add_up(name, "g", contents, "sum over the book")
 
 
