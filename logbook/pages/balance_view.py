@@ -14,7 +14,6 @@ from logbook.calculation.results import (
     Gap,
     MetalBalance,
     RunFigures,
-    StageKey,
     Standing,
     Thing,
 )
@@ -38,8 +37,6 @@ CLOSES_WORDS = {
     "no": "The balance does not close: the gap is more than the readings can explain",
     "unknown": "Whether the balance closes is not known",
 }
-NOTHING_ADJUSTED = "Nothing was adjusted to hide it."
-SAME = "as measured"
 WAYS = {
     "product": "product",
     "shelf": "kept",
@@ -175,13 +172,9 @@ def _way(thing: Thing, run: Run, here: Here) -> tuple[str, Link | None]:
     """What a thing did at the bounds of a run, and at which stage."""
     if thing.used_by is not None and thing.used_by.run == run.name:
         made_here = thing.made_by is not None and thing.made_by.run == run.name
-        return ("handed on to", "into")[not made_here], _stage(thing.used_by, run)
-    way = WAYS[way_out(thing)]
-    return f"{way}, from", _stage(thing.made_by, run) if thing.made_by is not None else None
-
-
-def _stage(key: StageKey, run: Run) -> Link:
-    return stage_link(run, key.index)
+        return "handed on to" if made_here else "into", stage_link(run, thing.used_by.index)
+    stage = None if thing.made_by is None else stage_link(run, thing.made_by.index)
+    return f"{WAYS[way_out(thing)]}, from" if stage is not None else WAYS[way_out(thing)], stage
 
 
 def stage_link(run: Run, place: int) -> Link:

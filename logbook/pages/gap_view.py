@@ -18,7 +18,6 @@ from logbook.pages.wording import listed, sentence
 ALIKE = "Several explanations fit alike; the figures cannot tell which it was:"
 ONE = "The likeliest explanation:"
 NO_CAUSE = "No single reading or loss explains it."
-THINGS_NAMED = 8
 NOT_NAMED = "Which reading is wrong is not worked out."
 
 
@@ -39,7 +38,6 @@ class GapView:
     headline: str
     missing: FigureView
     runs: tuple[Link, ...]
-    things: str
     lead: str
     causes: tuple[CauseView, ...]
 
@@ -65,7 +63,6 @@ def gap_view(gap: Gap, here: Here) -> GapView:
         headline=sentence(f"{headline(gap)}, {_times(gap)} standard deviations"),
         missing=figure_view(gap.missing, here, levels=1, name=f"missing {gap.metal}"),
         runs=tuple(here.run(run) for run in gap.runs),
-        things=listed([thing_name(key) for key in gap.things[:THINGS_NAMED]]),
         lead=_lead(gap.causes),
         causes=tuple(_cause(cause, here) for cause in gap.causes),
     )
@@ -161,7 +158,6 @@ def bare_gap(balance: MetalBalance, here: Here) -> GapView:
         headline=sentence(f"{amount} of {balance.metal} is not accounted for"),
         missing=figure,
         runs=(here.run(balance.run),),
-        things="",
         lead=NOT_NAMED,
         causes=(),
     )

@@ -245,9 +245,7 @@ def test_two_readings_that_disagree_are_told_as_that() -> None:
     assert plain(first.gaps[0].headline).startswith("Two readings of [F-1] lie 8.00 ± 0.50 g of")
     for view in (first, second):
         assert len(view.flow.drawing.tears) == 1
-        assert [link.href for link in view.gaps[0].runs] == [f"{MARCH}.html", f"{MAY}.html"] or (
-            len(view.gaps[0].runs) == 2
-        )
+        assert [link.text for link in view.gaps[0].runs] == [MARCH, MAY]
 
 
 def test_more_out_than_in_is_said_the_right_way_round() -> None:
@@ -359,8 +357,7 @@ def test_a_large_book_stays_readable(count: int) -> None:
     assert len(titles) == count if count <= MOST_STATIONS else len(titles) < count
     assert len(shown.flow.drawing.bands) < 150
     assert len(rendered({"metal.html": here})["metal.html"]) < 200_000
-    together = sum(row.amount != "" for row in shown.rows)
-    assert together == len(shown.rows)
+    assert all(row.amount for row in shown.rows)
 
 
 def test_nothing_is_lost_where_runs_are_taken_together() -> None:
