@@ -181,25 +181,40 @@ def program_limits(matrix: Any, right: Any, highs: Sequence[float | None]) -> li
     values) to where it can.
     """
     import numpy as np
-    from scipy.optimize import linprog
 
     rows, columns = matrix.shape
     eye = np.eye(rows)
-    bounds = [(0.0, high) for high in highs]
-    first = linprog(
-        np.concatenate([np.zeros(columns), np.ones(2 * rows)]),
-        A_eq=np.hstack([matrix, eye, -eye]),
-        b_eq=right,
-        bounds=[*bounds, *[(0.0, None)] * (2 * rows)],
-    )
-    if first.status == 0:
-        right = matrix @ first.x[:columns]
-    found = []
+    tops = np.array([inf if high is None else high for high in highs])
+    slack = np.concatenate([np.zeros(columns), np.ones(2 * rows)])
+    wide = np.concatenate([tops, np.full(2 * rows, inf)])
+    first = _least(slack, np.hstack([matrix, eye, -eye]), right, wide)
+    point = np.zeros(columns) if first is None else first[:columns]
+    right = matrix @ point
+    # What some solution reaches needs no program of its own: nothing goes beyond its bounds.
+    least, most = point.copy(), point.copy()
+    aim = np.zeros(columns)
     for column in range(columns):
-        aim = np.zeros(columns)
         aim[column] = 1.0
-        low = linprog(aim, A_eq=matrix, b_eq=right, bounds=bounds)
-        high = linprog(-aim, A_eq=matrix, b_eq=right, bounds=bounds)
-        least = max(float(low.fun), 0.0) if low.status == 0 else 0.0
-        found.append((least, -float(high.fun) if high.status == 0 else inf))
-    return found
+        if least[column] > 0.0:
+            found = _least(aim, matrix, right, tops)
+            if found is not None:
+                least, most = np.minimum(least, found), np.maximum(most, found)
+        if most[column] < tops[column]:
+            found = _least(-aim, matrix, right, tops)
+            if found is None:
+                most[column] = inf
+            else:
+                least, most = np.minimum(least, found), np.maximum(most, found)
+        aim[column] = 0.0
+    return [(max(float(low), 0.0), float(high)) for low, high in zip(least, most, strict=True)]
+
+
+def _least(aim: Any, matrix: Any, right: Any, tops: Any) -> Any:
+    """The x with M x = r, 0 ≤ x ≤ top at which the aim is least; None where there is none.
+
+    A linear program is a mixed-integer one without integers, and is set up faster so.
+    """
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
+    constraint = LinearConstraint(matrix, right, right)
+    return milp(aim, constraints=constraint, bounds=Bounds(0.0, tops)).x
