@@ -55,6 +55,7 @@ class _Network:
     ratios: list[Ratio] = field(default_factory=list)
     places: dict[str, Place] = field(default_factory=dict)
     own: set[str] = field(default_factory=set)
+    overdrawn: dict[int, bool] = field(default_factory=dict)
 
     def add(self, held: Holding) -> None:
         """Add a thing, and the shares of what was drawn from it."""
@@ -87,9 +88,14 @@ class _Network:
 
     def _drawn(self, lot: Holding) -> str:
         """The node at which a lot is divided; none where more was taken than it held."""
-        if not self._speaks(lot) or any(part.missing for part in lot.draws):
+        if not self._speaks(lot) or self._overdrawn(lot):
             return OUTSIDE
         return self._node(f"from {lot.key}", Place(thing=lot))
+
+    def _overdrawn(self, lot: Holding) -> bool:
+        if id(lot) not in self.overdrawn:
+            self.overdrawn[id(lot)] = any(part.missing for part in lot.draws)
+        return self.overdrawn[id(lot)]
 
     def _stage(self, key: StageKey | None) -> str:
         if key is None or self.metal not in self.runs.get(key.run, ()):
@@ -105,7 +111,7 @@ class _Network:
 
     def _shares(self, lot: Holding) -> None:
         """Tie the parts of a lot to it, where their weights tell what they hold."""
-        if any(part.missing for part in lot.draws):
+        if self._overdrawn(lot):
             return
         shares = {id(part): self.weights.share(part) for part in lot.draws}
         sampled = sampling_errors(lot, shares)

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 PASSES = 3  # the doubt of a share is a part of the content, which is known better each time
 RANK = 1e-10  # singular values below this part of the largest count as nothing
 GIVEN = 1e-7  # part of an unknown direction below which a content has none of it
-LARGEST = 600  # arcs, up to which a dense matrix is made
+LARGEST = 150  # arcs, up to which dense matrices are made
 
 
 class Coupled:

@@ -1,8 +1,9 @@
 """The tightest limits of contents that nothing gives: conserved, and never below nothing.
 
 Where the unmeasured things form a tree, intervals are handed along it; where they form
-rings, a linear program is solved. Nothing here widens or narrows a limit for any other
-reason than conservation.
+rings, linear programs are solved. Where more of them hang together than that can be done for,
+intervals are handed round until they settle: such limits are right, but may not be the
+tightest. Nothing here widens or narrows a limit for any other reason than conservation.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from logbook.calculation.network.zones import Joined
 
 Interval = tuple[float, float]
 SLACK = 1e-9  # relative; an interval that is emptier than this cannot be fulfilled
+LARGEST = 150  # things in rings, up to which linear programs are solved
+ROUNDS = 30
 
 
 def limits(free: Sequence[Arc], supply: Mapping[str, float]) -> dict[str, Interval]:
@@ -33,9 +36,13 @@ def limits(free: Sequence[Arc], supply: Mapping[str, float]) -> dict[str, Interv
     """
     found: dict[str, Interval] = {}
     for part in _parts(free):
-        tree = _Tree(part, supply)
-        within = tree.intervals() if tree.is_tree else None
-        found.update(_program(part, supply) if within is None else within)
+        handed = _Intervals(part, supply)
+        if handed.is_tree and (within := handed.along_tree()) is not None:
+            found.update(within)
+        elif len(part) > LARGEST:
+            found.update(handed.until_settled())
+        else:
+            found.update(_program(part, supply))
     return found
 
 
@@ -58,8 +65,8 @@ def _own(arc: Arc) -> Interval:
     return 0.0, inf if arc.high is None else arc.high
 
 
-class _Tree:
-    """Intervals handed from the leaves of a tree to its root and back again."""
+class _Intervals:
+    """What each node allows its arcs, handed on from node to node."""
 
     def __init__(self, arcs: Sequence[Arc], supply: Mapping[str, float]) -> None:
         self._arcs = {arc.key: arc for arc in arcs}
@@ -74,8 +81,8 @@ class _Tree:
         # What the side of each end of an arc allows it to hold; a free end allows anything.
         self._says: dict[tuple[str, str], Interval] = {}
 
-    def intervals(self) -> dict[str, Interval] | None:
-        """The limits of every arc; None where they cannot all be fulfilled."""
+    def along_tree(self) -> dict[str, Interval] | None:
+        """The limits of every arc of a tree; None where they cannot all be fulfilled."""
         order = self._order()
         for node, by in reversed(order):
             if by:
@@ -91,6 +98,19 @@ class _Tree:
                 return None
             found[key] = max(low, 0.0), max(low, high)
         return found
+
+    def until_settled(self) -> dict[str, Interval]:
+        """Limits that each balance by itself gives, again and again until none is narrowed."""
+        before: dict[str, Interval] = {}
+        for _ in range(ROUNDS):
+            for node in self._beside:
+                for key, interval in self._from(node).items():
+                    self._says[key, node] = interval
+            now = {key: self._both(arc) for key, arc in self._arcs.items()}
+            if now == before:
+                break
+            before = now
+        return {key: (max(low, 0.0), max(low, high, 0.0)) for key, (low, high) in before.items()}
 
     def _order(self) -> list[tuple[str, str]]:
         """The nodes from the root down, each with the arc it was reached by."""

@@ -408,3 +408,27 @@ def test_most_networks_close() -> None:
     """The readings err as they say, so that few balances are open and much is compared."""
     closing = sum(one.closes for number in HUNDREDS for one in hundred_of(number))
     assert 850 <= closing < 1000
+
+
+def test_limits_handed_round_are_never_too_narrow(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no linear program is solved the limits hold those that one would give."""
+    from logbook.calculation.network import limits
+
+    tight, wide = {}, {}
+    networks = [random_network(seed) for seed in range(150)]
+    for seed, made in enumerate(networks):
+        tight[seed] = reconcile(made.arcs).known
+    monkeypatch.setattr(limits, "LARGEST", 0)
+    for seed, made in enumerate(networks):
+        wide[seed] = reconcile(made.arcs).known
+    compared = 0
+    for seed, known in tight.items():
+        for key, one in known.items():
+            other = wide[seed][key]
+            assert other.low <= one.low + 1e-7, (seed, key)
+            if one.high is None:
+                assert other.high is None, (seed, key)
+            elif other.high is not None:
+                assert other.high >= one.high - 1e-7, (seed, key)
+            compared += 1
+    assert compared > 1000
