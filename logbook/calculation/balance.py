@@ -43,7 +43,6 @@ class Outlets:
     shelf: Figure
     waste: Figure
     lost: Figure
-    side_streams: int  # how many things on the shelf or in waste were measured
 
     @property
     def all(self) -> tuple[Figure, ...]:
@@ -76,7 +75,7 @@ def metal_balance(
     >>> from logbook.model.amount import Uncertain
     >>> def thing(role: Role, grams: float) -> Thing:
     ...     weight = Figure(role.value, "g", Uncertain.of(grams, 1.0, role))
-    ...     held = {"silver": Content(weight, weight, Standing.MEASURED)}
+    ...     held = {"silver": Content(weight, weight, Standing.MEASURED, read=weight)}
     ...     volume = not_known("volume", "L", "never measured")
     ...     fate = Fate.USED if role is Role.FEED else Fate.SHELF
     ...     return Thing("", "", "", role, fate, None, None, weight, volume, {}, None, held=held)
@@ -93,9 +92,13 @@ def metal_balance(
     built_up = add_up("built-up head", "g", [as_read(thing, metal) for thing in outputs])
     unaccounted = _gap(metal, assayed, built_up, inputs, outputs, missing)
     closes = "no" if gaps else _closes(unaccounted)
-    raw = closes == "no"
+    # Reconciled with nothing but the product beside it, the head is the product itself: then
+    # a recovery would say nothing, and both are shown as they were read.
+    streams = _side_streams(metal, outputs)
+    raw = closes == "no" or not streams
     outlets = _outlets(metal, outputs, raw=raw)
-    head, basis = _head(metal, assayed, built_up, inputs, outlets, raw=raw)
+    head, basis = _head(metal, assayed, built_up, inputs, raw=raw, side_streams=streams)
+    worked = head if raw else _with_unseen(head, closes, unaccounted)
     return MetalBalance(
         run=run,
         metal=metal,
@@ -106,9 +109,7 @@ def metal_balance(
         waste=outlets.waste,
         lost=outlets.lost,
         unaccounted=unaccounted,
-        recovery=_recovery(
-            metal, outlets.product, _with_unseen(head, closes, unaccounted), entering, leaving
-        ),
+        recovery=_recovery(metal, outlets.product, worked, entering, leaving),
         accountability=_accountability(assayed, built_up, unaccounted),
         closes=closes,
         why=_why(closes, unaccounted, gaps),
@@ -125,19 +126,16 @@ def as_read(thing: Thing, metal: str) -> Figure:
     is what the balance of that run left over.
     """
     content = thing.held[metal]
-    if content.measured.known:
-        return content.measured
+    if content.read is not None and content.read.known:
+        return content.read
     if content.standing is Standing.DEDUCED and content.side in ("", "use"):
         return content.best
     if not content.best.known:
         return content.best
-    low, high = content.best.low, content.best.high
-    why = f"the {metal} in {title_of(thing)} was not measured; any loss is counted in it"
-    return (
-        not_known(content.best.name, "g", why, content.best)
-        if low is None
-        else replace(content.best, value=None, why=why, low=low, high=high)
-    )
+    never = f"the {metal} in {title_of(thing)} was not measured; any loss is counted in it"
+    own = content.measured
+    why = own.why if own.high is not None and own.terms else never
+    return replace(content.best, value=None, why=why, low=own.low or 0.0, high=own.high)
 
 
 def title_of(thing: Thing) -> str:
@@ -152,28 +150,45 @@ def _assayed_head(metal: str, inputs: Sequence[Thing]) -> Figure:
 
 
 def _as_taken(thing: Thing, metal: str) -> Figure:
-    """What a thing brought into a run, as it was read before the run used it."""
+    """What a thing brought into a run, as it was read before any stage was balanced."""
     content = thing.held[metal]
-    if content.side in ("use", "both") and content.best.known:
-        why = f"the {metal} in {title_of(thing)} was not measured before it was used"
-        return replace(content.best, value=None, why=why, low=0.0, high=None)
-    return as_read(thing, metal)
+    if content.read is not None and content.read.known:
+        return content.read
+    if not content.best.known:
+        return content.best
+    if content.side == "making":
+        return as_read(thing, metal)
+    why = f"the {metal} in {title_of(thing)} was not measured before it was used"
+    return replace(content.best, value=None, why=why, low=0.0, high=content.measured.high)
 
 
 def _outlets(metal: str, leaving: Iterable[Thing], *, raw: bool) -> Outlets:
     ways: dict[str, list[Figure]] = {"product": [], "shelf": [], "waste": [], "lost": []}
-    measured = 0
     for thing in leaving:
-        content, way = thing.held[metal], way_out(thing)
-        ways[way].append(_shown(content, raw=raw))
-        measured += way in ("shelf", "waste") and content.measured.known
-    figures = {way: _outlet(way, found) for way, found in ways.items()}
-    return Outlets(**figures, side_streams=measured)
+        way, shown = way_out(thing), _shown(thing.held[metal], raw=raw)
+        # A product that only its own making gives would be everything that is missing.
+        ways[way].append(
+            as_read(thing, metal) if way == "product" and _owed(thing, metal) else shown
+        )
+    return Outlets(**{way: _outlet(way, found) for way, found in ways.items()})
+
+
+def _owed(thing: Thing, metal: str) -> bool:
+    """Whether a content is no more than what the balance of its making left over."""
+    return thing.held[metal].side == "making"
+
+
+def _side_streams(metal: str, leaving: Iterable[Thing]) -> int:
+    """How many things on the shelf or in waste were measured."""
+    return sum(
+        way_out(thing) in ("shelf", "waste") and thing.held[metal].measured.known
+        for thing in leaving
+    )
 
 
 def _shown(content: Content, *, raw: bool) -> Figure:
     """A content as it counts in sums: as it was read where the balance does not close."""
-    return content.measured if raw and content.measured.known else content.best
+    return content.read if raw and content.read is not None and content.read.known else content.best
 
 
 def _outlet(way: str, figures: Sequence[Figure]) -> Figure:
@@ -196,16 +211,16 @@ def _head(
     assayed: Figure,
     built_up: Figure,
     inputs: Sequence[Thing],
-    outlets: Outlets,
     *,
     raw: bool,
+    side_streams: int,
 ) -> tuple[Figure, str]:
     """The head and its basis. A product over itself says nothing: it is no head."""
     if assayed.known:
         parts = [_shown(thing.held[metal], raw=raw) for thing in inputs]
         best = add_up("assayed head", "g", parts)
         return (best if best.known else assayed), "assayed"
-    if built_up.known and outlets.side_streams:
+    if built_up.known and side_streams:
         return built_up, "built-up"
     terms = (assayed, built_up)
     low, high = assayed.low, assayed.high

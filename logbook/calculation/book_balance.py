@@ -18,6 +18,7 @@ from logbook.calculation.metal_network import MetalNetwork, metal_network
 from logbook.calculation.network.arcs import (
     Known,
     OpenZone,
+    Ratio,
     Reconciliation,
     SharedSum,
     Unaccounted,
@@ -25,7 +26,8 @@ from logbook.calculation.network.arcs import (
 from logbook.calculation.network.reconcile import reconcile
 from logbook.calculation.results import Content, Gap, Standing
 from logbook.calculation.shares import share_out
-from logbook.calculation.weights import Weights
+from logbook.calculation.sums import add_up, difference
+from logbook.calculation.weights import Weights, in_dependency
 from logbook.model.amount import Uncertain
 from logbook.model.kept import Kept
 
@@ -119,10 +121,51 @@ class _OneMetal:
 
     def contents(self) -> dict[str, Content]:
         """What every thing holds of the metal."""
-        found = {key: self._content(key) for key in self._arcs}
+        read = self._read()
+        found = {key: replace(self._content(key), read=read[key]) for key in self._arcs}
         for shared in self._found.sums:
             found.update(self._shared(shared, found))
         return found
+
+    def _read(self) -> dict[str, Figure]:
+        """What every thing holds by readings, pouring and drawing alone."""
+        metal, contents = self._network.metal, self._measured.contents
+        shares = {ratio.part: ratio for ratio in self._network.ratios}
+        found: dict[str, Figure] = {}
+        for held in in_dependency(self._measured.holdings):
+            if held.key not in self._arcs:
+                continue
+            figure = contents.of(held, metal)
+            if not figure.known and not held.missing:
+                figure = self._by_drawing(held, figure, shares, found)
+            found[held.key] = figure
+        return found
+
+    def _by_drawing(
+        self,
+        held: Holding,
+        unknown: Figure,
+        shares: Mapping[str, Ratio],
+        found: Mapping[str, Figure],
+    ) -> Figure:
+        """The content of what was poured together, or drawn from a lot; unknown if not given."""
+        if held.poured and all(part.key in found for part in held.poured):
+            parts = [found[part.key] for part in held.poured]
+            total = add_up(unknown.name, "g", parts, "sum of what was poured together")
+            return total if total.known else unknown
+        lot = held.parent
+        whole = found.get(lot.key) if lot is not None else None
+        if lot is None or whole is None or whole.value is None:
+            return unknown
+        if held.key in shares:
+            share = self._measured.weights.share(held)
+            value = whole.value * shares[held.key].share
+            return Figure(unknown.name, "g", value, f"{whole.name} × share", (whole, share))
+        others = [found[part.key] for part in lot.draws if part is not held and part.key in found]
+        if len(others) < len(lot.draws) - 1 or not all(one.known for one in others):
+            return unknown
+        drawn = add_up(f"drawn from {lot.title}", "g", others)
+        return difference(unknown.name, "g", whole, drawn, "the lot − what was drawn from it")
 
     def _content(self, key: str) -> Content:
         held = self._things[key]

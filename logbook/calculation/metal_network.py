@@ -7,7 +7,7 @@ stage made comes from outside, and what no stage took goes there. Nothing here s
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from logbook.calculation.contents import Contents
 from logbook.calculation.holdings import Holding
@@ -109,6 +109,33 @@ class _Network:
     def _speaks(self, held: Holding) -> bool:
         return self.metal in self.spoken[id(held)]
 
+    def open_ends(self) -> None:
+        """Let metal come from outside where no entry says what went into a stage.
+
+        Otherwise what it gave would have to hold nothing; and the same the other way round.
+        """
+        made_into = {arc.head for arc in self.arcs}
+        taken_from = {arc.tail for arc in self.arcs}
+        loose = {
+            name
+            for name, place in self.places.items()
+            if place.stage is not None and (name not in made_into or name not in taken_from)
+        }
+        if not loose:
+            return
+        self.arcs = [
+            replace(
+                arc,
+                tail=OUTSIDE if arc.tail in loose else arc.tail,
+                head=OUTSIDE if arc.head in loose else arc.head,
+            )
+            if arc.tail in loose or arc.head in loose
+            else arc
+            for arc in self.arcs
+        ]
+        for name in loose:
+            del self.places[name]
+
     def _shares(self, lot: Holding) -> None:
         """Tie the parts of a lot to it, where their weights tell what they hold."""
         if self._overdrawn(lot):
@@ -140,6 +167,7 @@ def metal_network(
     for held in holdings:
         if metal in spoken[id(held)]:
             network.add(held)
+    network.open_ends()
     regions: dict[str, list[str]] = {}
     for name, place in network.places.items():
         if place.stage is not None:

@@ -62,7 +62,9 @@ class Content:
     """What one thing holds of one metal: as it was read, and as the whole book gives it.
 
     `best` is the reconciled or deduced figure; where there is none it has limits and says why.
-    `adjustment` is best less measured, in standard uncertainties of the measured one.
+    `read` is what was measured, or what follows from readings by pouring and drawing alone,
+    before any stage is balanced. `adjustment` is best less measured, in standard uncertainties
+    of the measured one.
     `side` tells from where a deduced content follows: making ("any loss included"), use ("any
     later loss not included") or both ("checked"); `words` says that, and whatever else there
     is to say of it, in words. `allocated` is a share, given by `share_rule`, of a sum that is
@@ -77,6 +79,7 @@ class Content:
     words: str = ""
     allocated: Figure | None = None  # g
     share_rule: str = ""  # own assay, declared estimate, mass, count
+    read: Figure | None = None  # g
 
 
 @dataclass(frozen=True, slots=True)

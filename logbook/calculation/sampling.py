@@ -35,10 +35,14 @@ def sampling_of(piece: Holding) -> float | None:
 
 
 def tied_parts(lot: Holding) -> list[Holding]:
-    """The parts of a lot of which shares are known, but one: the rest follows from those."""
+    """The parts of a lot of which shares are known, but one that follows from the others.
+
+    A rest that was weighed by itself follows from nothing: it shows whether some is missing.
+    """
     parts = lot.draws
     rest = [part for part in parts if part.part == 1.0]
-    left_out = rest[0] if rest else parts[-1]
+    weighed = bool(rest) and bool(rest[0].looks)
+    left_out = None if weighed else rest[0] if rest else parts[-1]
     return [part for part in parts if part is not left_out and not part.missing]
 
 

@@ -131,7 +131,7 @@ class Weights:
         lot = piece.parent
         if lot is None:
             return WHOLE
-        if piece.part is None:
+        if piece.part is None or piece.looks:
             return self._share_by_amount(piece, lot)
         if not piece.before:
             return part_of("share", WHOLE, piece.part, "the part that was said")

@@ -91,7 +91,7 @@ def test_a_filter_that_nobody_measured_leaves_the_balance_open() -> None:
     balance = balance_of(contacts(entry("kept", None, "filters", "F-21")))
     assert balance.closes == "unknown"
     assert not balance.unaccounted.known
-    assert balance.why == "the silver in [F-21] was never measured"
+    assert balance.why == "what is missing is in [F-21] or was lost: that was not measured"
     u_head = sqrt((0.71 * 0.03) ** 2 + (412.6 * 0.03) ** 2)
     u_product = sqrt((0.995 * 0.03) ** 2 + (279.6 * 0.003) ** 2)
     doubt_of_gap = sqrt(u_head**2 + u_product**2 + 0.0173**2)
@@ -114,7 +114,8 @@ def test_no_recovery_without_a_head_or_a_full_set_of_outputs() -> None:
     balance = balance_of(only)
     assert balance.head_basis == "unknown"
     assert not balance.recovery.known
-    assert balance.recovery.why == "the silver in the contacts was never measured"
+    expected = "the silver in the contacts was not measured before it was used"
+    assert balance.recovery.why == expected
     assert balance.head.high == pytest.approx(300.2)
 
 
@@ -357,8 +358,8 @@ def test_a_dry_weighing_is_preferred_to_a_damp_one_and_both_are_told() -> None:
     assert "49.5 g dry" in note
 
 
-def test_a_damp_weight_says_that_it_is_too_high() -> None:
-    """What was only weighed damp carries a note of its one-sided doubt into the recovery."""
+def test_a_damp_weight_is_only_an_upper_limit() -> None:
+    """What was only weighed damp holds at most 52 g; no product and no recovery are claimed."""
     only = run(
         "2026-03-01-a",
         stage(
@@ -369,7 +370,11 @@ def test_a_damp_weight_says_that_it_is_too_high() -> None:
             ),
         ),
     )
-    assert balance_of(only).recovery.notes == ("[P] was weighed damp: dry, it is less",)
+    balance = balance_of(only)
+    assert not balance.product.known
+    assert balance.product.high == pytest.approx(52.0)
+    assert not balance.recovery.known
+    assert balance.recovery.why == "[P] was weighed damp: dry it and weigh it again"
 
 
 # What must not change a balance
@@ -483,11 +488,17 @@ def test_a_pooled_bag_is_shelf_for_each_run_that_filled_it_and_head_for_its_user
 
 
 def test_a_bought_lot_reaches_a_run_through_the_supplies_page() -> None:
-    """100 g of a lot at 40 ± 1 % bring 40 ± 1 g (hand calculation, weights exact)."""
+    """100 g of a lot at 40 ± 1 %, alike throughout, bring 40 ± 1 g (by hand, weights exact)."""
     lot = page(
         "supplies",
         entry(
-            "bought", g(500.0), "sweeps", "LOT", holds={"silver": part(0.4, 0.01)}, on="2026-01-01"
+            "bought",
+            g(500.0),
+            "sweeps",
+            "LOT",
+            holds={"silver": part(0.4, 0.01)},
+            on="2026-01-01",
+            sampling=part(0.0),
         ),
     )
     only = run("2026-02-01-a", stage("Melt", entry("took", g(100.0), "", source="LOT")))

@@ -141,13 +141,13 @@ Metal: silver
     figures = bench_of(**{CONTACTS_RUN: CONTACTS, "2026-09-02-filters": later})
     balance = balance_of(figures, CONTACTS_RUN)
     assert value(balance.shelf) == pytest.approx(0.33)
-    assert balance.why == "the silver in the blue solution in [W-2] was never measured"
+    assert balance.why == "what is missing is in [W-2] or was lost: that was not measured"
 
 
 LOT = """\
 # Supplies
 
-- 2026-01-05 bought 500.0 g sweeps [LOT-2], gold 8 ± 0.4 g/kg by assay, for 300 EUR
+- 2026-01-05 bought 500.0 g sweeps [LOT-2], gold 8 ± 0.4 g/kg by assay, sampling ± 2 %, for 300 EUR
 """
 
 

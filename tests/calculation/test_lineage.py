@@ -411,6 +411,7 @@ LOT = page(
         "LOT",
         holds={"silver": part(0.40, 0.01)},
         on="2026-01-01",
+        sampling=part(0.0),  # as if it were alike throughout
     ),
 )
 
