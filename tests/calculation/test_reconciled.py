@@ -273,3 +273,81 @@ def test_a_gap_after_a_bag_is_no_gap_of_the_runs_that_filled_it() -> None:
     assert balance.closes == "no"
     assert value(balance.head) == pytest.approx(3.0)
     assert value(only_balance(figures, "2026-01-01-r").shelf) == pytest.approx(1.0)
+
+
+# The same thing read again
+
+
+def weighed_again(grams: float) -> BookFigures:
+    """A bar of 10.00 ± 0.01 g, 99 ± 1 % silver, weighed dry once more by a later run."""
+    got = entry(
+        "got",
+        g(10.0, 0.01),
+        "silver bar",
+        "B",
+        holds={"silver": part(0.99, 0.01)},
+        moisture="dry",
+    )
+    first = run("2026-01-01-a", stage("Melt", entry("took", g(20.0, 0.1), "scrap"), got))
+    again = entry("weighed", g(grams, 0.01), "", "B", moisture="dry")
+    return work_out(book(first, run("2026-02-01-b", stage("Store", again))))
+
+
+def test_the_same_figure_written_twice_counts_once() -> None:
+    """10 g and again 10 g: 9.9 g of silver, with the doubt of one weighing (by hand)."""
+    figures = weighed_again(10.0)
+    held = labelled(figures, "B").held["silver"]
+    assert held.standing is Standing.MEASURED
+    assert value(held.best) == pytest.approx(9.9)
+    assert doubt(held.best) == pytest.approx(sqrt((10.0 * 0.01) ** 2 + (0.99 * 0.01) ** 2))
+    assert figures.gaps == ()
+
+
+def test_two_weighings_within_their_doubts_are_averaged() -> None:
+    """10.00 and 10.01 g, equally good, are 10.005 g with 1/√2 of the doubt (by hand).
+
+    The assay, 99 ± 1 %, is common to both.
+    """
+    figures = weighed_again(10.01)
+    held = labelled(figures, "B").held["silver"]
+    assert held.standing is Standing.ADJUSTED
+    assert value(held.best) == pytest.approx(10.005 * 0.99)
+    weighing = 0.99 * 0.01 / sqrt(2.0)
+    assert doubt(held.best) == pytest.approx(sqrt((10.01 * 0.01) ** 2 + weighing**2))
+    assert figures.gaps == ()
+
+
+def test_two_weighings_that_differ_beyond_their_doubts_are_no_average() -> None:
+    """10 g and 9 g of one bar: the last counts, and 0.99 g ± 0.99 × 0.01 √2 are told as open."""
+    figures = weighed_again(9.0)
+    held = labelled(figures, "B").held["silver"]
+    assert held.standing is Standing.MEASURED
+    assert value(held.best) == pytest.approx(8.91)
+    (gap,) = figures.gaps
+    assert gap.things == ("B",)
+    assert abs(value(gap.missing)) == pytest.approx(0.99)
+    assert doubt(gap.missing) == pytest.approx(0.99 * 0.01 * sqrt(2.0))
+
+
+def test_a_lot_of_which_too_little_is_left_is_an_open_balance() -> None:
+    """Of 500 g of shot at 40 ± 1 % 100 g were drawn and 390 g are left: 4 g are missing.
+
+    By hand: 10 g at 0.40, with (0.4² (0.3² + 0.1² + 0.1²) + (10 × 0.01)²) for its variance.
+    """
+    lot = entry(
+        "bought",
+        g(500.0, 0.3),
+        "silver shot",
+        "LOT",
+        holds={"silver": part(0.4, 0.01)},
+        on="2026-01-01",
+    )
+    took = entry("took", g(100.0, 0.1), "", source="LOT")
+    drawn = run("2026-02-01-a", stage("Melt", took, entry("got", g(99.0), "silver bar")))
+    look = run("2026-03-01-b", stage("Store", entry("weighed", g(390.0, 0.1), "", "LOT")))
+    figures = work_out(book(drawn, look, supplies=page("supplies", lot)))
+    (gap,) = figures.gaps
+    assert value(gap.missing) == pytest.approx(4.0)
+    assert doubt(gap.missing) == pytest.approx(sqrt(0.16 * 0.11 + 0.01))
+    (rest,) = [thing for thing in figures.shelf if thing.part_of == "LOT"]
+    assert value(rest.contents["silver"]) == pytest.approx(156.0)
