@@ -9,7 +9,7 @@ from build import book, entry, euros, g, hours, litres, page, part, pieces, pric
 
 from logbook.calculation.balance import way_out
 from logbook.calculation.book_figures import whole_book_findings, work_out
-from logbook.calculation.results import BookFigures, Fate
+from logbook.calculation.results import BookFigures, Content, Fate, Standing
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Book
 from logbook.model.entry import Entry
@@ -88,6 +88,16 @@ def any_book(seed: int) -> Book:
     )
 
 
+def check_standing(content: Content) -> None:
+    """A content has a value or a reason, and its standing says which."""
+    best = content.best
+    known = content.standing in (Standing.MEASURED, Standing.ADJUSTED, Standing.DEDUCED)
+    assert best.known == known
+    assert best.known or best.why
+    assert content.standing is not Standing.BOUNDED or best.high is not None
+    assert (content.standing is Standing.ADJUSTED) == (content.adjustment is not None)
+
+
 def check(figures: BookFigures) -> None:
     """What must hold for the figures of any book."""
     keys = [thing.key for thing in figures.things]
@@ -96,6 +106,8 @@ def check(figures: BookFigures) -> None:
         assert thing.part_of == "" or thing.part_of in keys
         assert set(thing.pooled_from) <= set(keys)
         assert not (thing.used_by is not None and thing.fate is not Fate.USED)
+        for content in thing.held.values():
+            check_standing(content)
     for one in figures.runs.values():
         for balance in one.balances:
             out = balance.unaccounted.value
