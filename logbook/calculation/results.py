@@ -253,6 +253,8 @@ class PeriodTotal:
     cost: Figure  # of the runs of the period that made this metal their aim
     hours: Figure
     net: Figure
+    unaccounted: Figure | None = None  # over its runs, a gap of several of them counted once
+    stock: Figure | None = None  # what stands on the shelf now; for all of the book alone
 
 
 @dataclass(frozen=True, slots=True)

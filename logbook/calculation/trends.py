@@ -14,6 +14,7 @@ from datetime import date
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.origins import Origins, maker, origins_of
 from logbook.calculation.results import (
+    Fate,
     MetalBalance,
     MetalPoint,
     PeriodTotal,
@@ -43,10 +44,14 @@ def period_totals(
     ]
     if not rows:
         return ()
-    origins = origins_of(things)
+    stock = tuple(things)
+    origins = origins_of(stock)
     groups = pd.DataFrame(rows).groupby(["period", "metal"], sort=True)["run"]
     return tuple(
-        _total(str(period), str(metal), [runs[str(name)] for name in names], origins)
+        replace(
+            _total(str(period), str(metal), [runs[str(name)] for name in names], origins),
+            stock=_stock(str(metal), stock) if period == ALL else None,
+        )
         for (period, metal), names in groups
     )
 
@@ -71,7 +76,36 @@ def _total(period: str, metal: str, runs: Sequence[RunFigures], origins: Origins
         cost=_sum("cost", [figures.cost for figures in runs]),
         hours=_sum("hours", [figures.hands_on for figures in runs]),
         net=_net([net_in_sums(figures) for figures in runs]),
+        unaccounted=_unaccounted(metal, runs),
     )
+
+
+def _unaccounted(metal: str, runs: Sequence[RunFigures]) -> Figure:
+    """What is not accounted for over some runs, each gap once; not known where one is not."""
+    once: dict[str, Figure] = {}
+    for figures in runs:
+        balance = _balance(figures, metal)
+        if balance is not None:
+            once.setdefault(balance.gap_group or balance.run, balance.unaccounted)
+    terms = tuple(once.values())
+    known = [figure.value for figure in terms if figure.value is not None]
+    words = f"sum of {len(terms)} gaps, one that several runs have counted once"
+    if len(known) < len(terms) or not terms:
+        why = f"it is not known of {len(terms) - len(known)} of {len(terms)}"
+        return Figure("unaccounted", "g", formula=words, terms=terms, why=why)
+    return Figure("unaccounted", "g", total(known), words, terms)
+
+
+def _stock(metal: str, things: Iterable[Thing]) -> Figure:
+    """The metal in what stands on the shelf now."""
+    held = [
+        thing.contents[metal]
+        for thing in things
+        if thing.fate is Fate.SHELF and metal in thing.contents
+    ]
+    if not held:
+        return zero("in stock", "g", f"nothing on the shelf is said to hold {metal}")
+    return add_up("in stock", "g", held, "sum of what stands on the shelf")
 
 
 def _sum(name: str, figures: Sequence[Figure]) -> Figure:

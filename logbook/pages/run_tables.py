@@ -226,4 +226,16 @@ def totals(source: Source) -> Table:
         ),
         (number("hours", "h", "hours of work in those runs"), lambda row: value(row.hours)),
         (number("net", money, "net of those runs"), lambda row: value(row.net)),
+        (
+            number("unaccounted_g", "g", "sum of the gaps of those runs, one of several once"),
+            lambda row: value(row.unaccounted),
+        ),
+        (
+            number("unaccounted_u_g", "g", "its standard uncertainty"),
+            lambda row: doubt(row.unaccounted),
+        ),
+        (
+            number("stock_g", "g", "metal on the shelf now; only for all of the book"),
+            lambda row: value(row.stock),
+        ),
     )

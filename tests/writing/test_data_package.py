@@ -41,7 +41,8 @@ PROMISED = {
     "gas": "run, stage, gas, low_l, high_l, low_g, high_g",
     "prices": "metal, date, price, unit",
     "sales": "run, date, label, metal, gross_g, fine_g, received, estimated",
-    "totals": "period, metal, head_g, product_g, product_u_g, recovery, cost, hours, net",
+    "totals": "period, metal, head_g, product_g, product_u_g, recovery, cost, hours, net, "
+    "unaccounted_g, unaccounted_u_g, stock_g",
 }
 
 BENCH = "# The relay bench\n\nCurrency: USD\nHour: $18\n"
