@@ -11,7 +11,7 @@ from logbook.calculation.results import Role
 from logbook.calculation.taking import drawn_from, labelled, share_of, sourced
 from logbook.calculation.walk import Step, Walk
 from logbook.findings import Weight
-from logbook.model.entry import Label, Portion
+from logbook.model.entry import Entry, Label, Portion
 
 # Actions whose labels are vessels, or that speak of things without touching them.
 OF_VESSELS = frozenset(
@@ -46,6 +46,8 @@ def sampled(walk: Walk, work: OpenRun | None, step: Step) -> None:
     """A small part is taken for a test or an assay, of a labelled thing or of the charge."""
     for portion in sourced(step.entry):
         there = None if step.entry.sources else _first_there(walk, portion)
+        if there is None and _say_not_there(walk, portion):
+            continue
         if there is not None:
             sample = walk.take(step, walk.labels[there.name], portion, there)
             sample.role = Role.SAMPLE
@@ -58,6 +60,22 @@ def sampled(walk: Walk, work: OpenRun | None, step: Step) -> None:
             walk.labels[source.name].samples.extend(samples)
         if work is not None and work.stage is not None and not step.entry.sources:
             work.stage.samples.extend(samples)
+
+
+def _say_not_there(walk: Walk, portion: Portion) -> bool:
+    """Whether a sample is `of [X]` where no [X] is there: it is not called so itself."""
+    absent = [label for label in portion.labels if not portion.what and _is_of(portion, label)]
+    for label in absent:
+        if label.name in walk.labels:
+            walk.say_empty(label)
+        else:
+            walk.say_unknown(label)
+    return bool(absent)
+
+
+def _is_of(portion: Portion, label: Label) -> bool:
+    before = portion.span.text[: max(label.span.start - portion.span.start, 0)]
+    return label.span.source is portion.span.source and before.split()[-1:] == ["of"]
 
 
 def _first_there(walk: Walk, portion: Portion) -> Label | None:
@@ -88,7 +106,17 @@ def _made(walk: Walk, step: Step, portion: Portion, role: Role) -> list[Holding]
     return made
 
 
+def _say_into_itself(walk: Walk, entry: Entry) -> None:
+    """Say that an entry pours a jar into itself, and nothing else into it."""
+    named = {label.name for portion in entry.portions for label in portion.labels}
+    named.update(source.name for source in entry.sources)
+    for label in entry.destinations[:1]:
+        if named == {label.name}:
+            walk.say_into_itself(label)
+
+
 def _drawn_aside(walk: Walk, step: Step, portion: Portion, source: Label, role: Role) -> Holding:
+    _say_into_itself(walk, step.entry)
     piece = drawn_from(walk, step, portion, source)
     piece.role = role
     if role is Role.SAMPLE and piece.parent is not None:
@@ -98,6 +126,7 @@ def _drawn_aside(walk: Walk, step: Step, portion: Portion, source: Label, role: 
 
 def _poured(walk: Walk, step: Step, portion: Portion, label: Label) -> Holding:
     """`kept some of [X] into [Y]`: what is there, or a part of it, goes into another jar."""
+    _say_into_itself(walk, step.entry)
     return _set_down(walk, step, labelled(walk, step, portion, label))
 
 

@@ -11,9 +11,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from itertools import islice
 
+from logbook.calculation import remarks
 from logbook.calculation.holdings import COUNTED, Holding, Look, Statement, doubt_of
 from logbook.calculation.results import Fate, Role, StageKey
-from logbook.findings import Finding, Weight, nearest_word
+from logbook.findings import Finding, Weight
 from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Entry, Label, Portion
 from logbook.source import Span
@@ -43,6 +44,7 @@ class Walk:
     bottles: set[str] = field(default_factory=set)  # labels of supplies, which hold no metal
     findings: list[Finding] = field(default_factory=list)
     _keys: dict[str, int] = field(default_factory=dict)
+    _missed: dict[str, list[int]] = field(default_factory=dict)  # label -> findings about it
 
     # Findings
 
@@ -54,28 +56,25 @@ class Walk:
 
     def say_unknown(self, label: Label, weight: Weight = Weight.ERROR) -> None:
         """Say that a label is used though nothing of that name is there."""
-        latest = {name.lower(): name for name in islice(reversed(self.labels), LABELS_COMPARED)}
-        near = nearest_word(label.name, latest)
-        hint = f"did you mean [{latest[near]}]?" if near else ""
-        self.say(
-            "label-unknown",
-            weight,
-            f"[{label.name}] is used here, but nothing of that name was there on this day",
-            label.span,
-            "what it held is not known",
-            hint or "name a thing that was got, kept or bought before, or say what is taken",
-        )
+        latest = islice(reversed(self.labels), LABELS_COMPARED)
+        self._missed.setdefault(label.name, []).append(len(self.findings))
+        self.findings.append(remarks.unknown(label, latest, weight))
 
     def say_empty(self, label: Label) -> None:
         """Say that a label is used though all of what it named was taken before."""
-        self.say(
-            "label-empty",
-            Weight.ERROR,
-            f"nothing of [{label.name}] was left: all of it was taken before",
-            label.span,
-            "what it held is not known",
-            "give the label again where the jar was filled again, or correct the earlier entry",
-        )
+        self.findings.append(remarks.empty(label))
+
+    def say_into_itself(self, label: Label) -> None:
+        """Say that an entry pours a jar into itself."""
+        self.findings.append(remarks.into_itself(label))
+
+    def _enter(self, step: Step, held: Holding, name: str) -> Holding:
+        """Let a label stand for a thing, and say so beside uses of it that came too early."""
+        self.labels[name] = held if held.key else self.keep(held, name)
+        where = held.made_by.run if held.made_by is not None else step.where
+        for at in self._missed.pop(name, ()):
+            self.findings[at] = remarks.made_later(self.findings[at], name, where, step.day)
+        return held
 
     # Things
 
@@ -147,34 +146,22 @@ class Walk:
             there = self._jar(step, held, label, held.role)
         if there is None:
             held.label = label.name
-            self.labels[label.name] = held if held.key else self.keep(held, label.name)
-            return held
+            return self._enter(step, held, label.name)
         if there.provisional and there.made_by == held.made_by:
             there.settle(held)
             return there
         if not adding and there.fate is not Fate.WASTE:
-            self._say_again(label)
+            self.findings.append(remarks.again(label))
         self.pour(step, held, there)
         return there
 
     def _is_named(self, held: Holding) -> bool:
         return self.labels.get(held.label) is held
 
-    def _say_again(self, label: Label) -> None:
-        self.say(
-            "label-again",
-            Weight.DOUBT,
-            f"[{label.name}] is given again while it still holds something",
-            label.span,
-            "read as adding to what it holds",
-            f"write `into [{label.name}]` to add, or take all of [{label.name}] first",
-        )
-
     def _jar(self, step: Step, held: Holding, label: Label, role: Role) -> Holding:
         """An empty jar, into which a thing with a name of its own is then poured."""
         jar = Holding("", label.name, held.what, role, None, step.day, held.fate)
-        self.labels[label.name] = self.keep(jar, label.name)
-        return jar
+        return self._enter(step, jar, label.name)
 
     def pour(self, step: Step, held: Holding, jar: Holding) -> None:
         """Pour a thing into another, which from then on is the two together."""
@@ -239,14 +226,7 @@ class Walk:
         weighed = any(look.amount.dimension is not Dimension.COUNT for look in held.looks)
         if beside and amount.known and not weighed and not held.draws and not held.estimates:
             return self._weighed_whole(step, held, amount)
-        self.say(
-            "draw-unknown",
-            Weight.DOUBT,
-            f"how much [{label.name}] held was not written, so its rest is not known",
-            label.span,
-            f"some of [{label.name}] was taken and some is left",
-            f"write how much [{label.name}] held, or take `all of [{label.name}]`",
-        )
+        self.findings.append(remarks.blind_draw(held, amount, label))
         return self.draw(step, held, amount, None)
 
     def _weighed_whole(self, step: Step, held: Holding, amount: Amount) -> Holding:
@@ -255,14 +235,7 @@ class Walk:
         return taken
 
     def _overdrawn(self, step: Step, held: Holding, amount: Amount, label: Label) -> Holding:
-        self.say(
-            "label-overdrawn",
-            Weight.ERROR,
-            f"more is taken from [{label.name}] than it held",
-            amount.span,
-            "the content of what was taken is not known, and nothing is left",
-            "correct this amount, an earlier one, or what the jar held at first",
-        )
+        self.findings.append(remarks.overdrawn(label, amount))
         piece = self.draw(step, held, amount, None)
         piece.missing = f"more was taken from [{label.name}] than it held"
         held.gone = True

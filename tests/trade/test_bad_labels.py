@@ -142,6 +142,9 @@ def test_two_runs_that_each_take_what_the_other_makes(other_day: str) -> None:
         two=log(other_day, "took [X-1]", "got 67.0 g silver bar [Y-1], silver 99.0 %"),
     )
     assert found(figures) == [("label-unknown", ERROR, FIRST, "[Y-1]")]
+    (said,) = figures.findings
+    assert said.understood.endswith(f"[Y-1] is made later, in {other_day}-two on {other_day}")
+    assert "did you mean" not in said.hint
     assert holds(figures, "X-1") == pytest.approx(66.33, rel=1e-3)  # 67.0 x 0.990
     assert holds(figures, "Y-1") == pytest.approx(66.33, rel=1e-3)
     good_run_stands(figures)
@@ -149,9 +152,74 @@ def test_two_runs_that_each_take_what_the_other_makes(other_day: str) -> None:
 
 @pytest.mark.parametrize("what", ["[AG-1]", "half of [AG-1]"])
 def test_a_jar_poured_into_itself_holds_what_it_held(what: str) -> None:
-    """Nothing comes or goes."""
+    """Nothing comes or goes, and the writer is asked what was meant."""
     figures = worked_out(other=log("2026-02-01", f"kept {what} into [AG-1]"))
+    assert found(figures) == [("label-into-itself", DOUBT, FIRST, "[AG-1]")]
     assert holds(figures, "AG-1") == pytest.approx(PRODUCT, rel=1e-3)
+
+
+def test_a_part_drawn_from_a_jar_into_the_same_jar() -> None:
+    """`from [X] into [X]` is the same slip in other words."""
+    figures = worked_out(other=log("2026-02-01", "kept 10.0 g powder from [AG-1] into [AG-1]"))
+    assert found(figures) == [("label-into-itself", DOUBT, FIRST, "[AG-1]")]
+    assert holds(figures, "AG-1") == pytest.approx(PRODUCT, rel=1e-3)
+
+
+def test_jars_poured_together_into_one_of_them_are_no_slip() -> None:
+    """`kept [A] and [B] into [A]` says where both are afterwards: 7.0 g and 12.0 g, 19.0 g."""
+    text = log("2026-02-01", "took 31.0 g contacts [RC-2], silver 61 ± 1 %")
+    text += "- kept 10.0 g fines [A-1], silver 70 ± 1 %\n- kept 20.0 g fines [B-1], silver 60 %\n"
+    text += "\n## Store\n\n- kept [A-1] and [B-1] into [A-1]\n"
+    figures = worked_out(other=text)
+    assert found(figures) == []
+    assert holds(figures, "A-1") == pytest.approx(19.0, rel=2e-2)
+
+
+@pytest.mark.parametrize(
+    ("jar", "taken", "words", "headline"),
+    [
+        ("2.0 g fines", "some of [F-2]", "some", "how much was taken was not written"),
+        ("fines", "some of [F-2]", "[F-2]", "neither how much [F-2] held nor how much was taken"),
+        ("20 mL fines", "1.0 g of [F-2]", "[F-2]", "how much [F-2] held was not written as a mass"),
+    ],
+    ids=["amount", "neither", "another kind"],
+)
+def test_a_draw_says_which_of_the_two_is_not_known(
+    jar: str, taken: str, words: str, headline: str
+) -> None:
+    """The jar is not blamed for an amount that nobody wrote."""
+    figures = worked_out(
+        one=log("2026-02-01", "took 3.0 g contacts [RC-2], silver 61 ± 1 %", f"kept {jar} [F-2]"),
+        two=log("2026-03-01", f"took {taken}", "got 0.5 g silver bar [AG-2]"),
+    )
+    assert found(figures) == [("draw-unknown", DOUBT, FIRST, words)]
+    assert figures.findings[0].headline.startswith(headline)
+    good_run_stands(figures)
+
+
+def test_a_sample_of_a_thing_that_is_not_there() -> None:
+    """It is an error at the label, and no thing of that name comes to be."""
+    figures = worked_out(other=log("2026-02-01", "took [AG-1]", "sampled 1.0 g of [Q-1]"))
+    assert found(figures) == [("label-unknown", ERROR, FIRST + 1, "[Q-1]")]
+    assert "Q-1" not in {one.label for one in figures.things}
+    good_run_stands(figures)
+
+
+def test_a_sample_of_what_was_used_up() -> None:
+    """The jar was there once: it is said to be empty."""
+    figures = worked_out(
+        one=log("2026-02-01", "took [AG-1]", "got 67.9 g silver bar [AG-2]"),
+        two=log("2026-03-01", "sampled 1.0 g of [AG-1]"),
+    )
+    assert found(figures) == [("label-empty", ERROR, FIRST, "[AG-1]")]
+    good_run_stands(figures)
+
+
+def test_a_sample_may_have_a_name_of_its_own() -> None:
+    """`sampled 1.0 g powder [S-1]` names the sample, and asks for no thing of that name."""
+    figures = worked_out(other=log("2026-02-01", "took [AG-1]", "sampled 1.0 g powder [S-1]"))
+    assert found(figures) == []
+    assert "S-1" in {one.label for one in figures.things}
 
 
 def test_two_jars_poured_into_one_another_hold_what_both_held() -> None:
