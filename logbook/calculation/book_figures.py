@@ -13,7 +13,7 @@ from logbook.calculation.cautions import cautions_of_runs
 from logbook.calculation.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
-from logbook.calculation.later import with_later
+from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.markets import Market, book_currency, day_prices, market
 from logbook.calculation.purity import purities
@@ -68,7 +68,8 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         cautions_of_runs(distinct),
     )
     alone = {run.name: _run_figures(run, terms) for run in distinct}
-    runs = with_later(alone, stock.things)
+    followed = follow(alone, stock.things)
+    runs = with_later(alone, followed)
     return BookFigures(
         book=book,
         runs=runs,

@@ -1,116 +1,187 @@
-"""What later runs made of the side streams of a run: a filter of March, burnt in September.
+"""What later runs made of what a run left: a filter of March, burnt in September.
 
-The metal a later run won is shared between all that it took, by what each held. Such a share
-follows the metal and is no measurement: it changes no balance.
+What a run took is followed back through jars and draws to the things first made, and what it
+made of a metal is shared between those by what each held. Such a share follows the metal and
+is no measurement: it changes no balance.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from graphlib import CycleError, TopologicalSorter
 
+from logbook.calculation.balance import title_of
 from logbook.calculation.figure import Figure
-from logbook.calculation.origins import Origins, origins_of
+from logbook.calculation.origins import maker, origins_of
 from logbook.calculation.results import MetalBalance, Role, RunFigures, Thing
-from logbook.calculation.sums import add_up, ratio
-from logbook.model.amount import Uncertain, total
+from logbook.calculation.sums import add_up, notes_of, ratio, zero
+from logbook.calculation.taken import InRun, Taken, Takings, taken_by_runs
 
-FORMULA = "what later runs made of its side streams, shared by what each of their inputs held"
+LATER = "sum over what was left and later runs took, shared by content"
 
 
-def with_later(runs: Mapping[str, RunFigures], things: Iterable[Thing]) -> dict[str, RunFigures]:
-    """The figures of every run, with what came later of what it left.
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """What every run made of what it took, with what was made later of the rest.
 
-    Equations: W_s = P_s + L_s [g] is what run s and those after it won; L_r = Σ W_s c_x / H_s
-    over the things x that run s took from run r, with c_x what x held and H_s what all that s
-    took held. Recovery so far is (P + L) / H. Source: sharing by content is common practice,
-    no source.
+    `won` is that [g] for each run and metal that was taken; `later` what later runs made of
+    what a run left.
     """
-    work = _Later(runs, origins_of(things))
+
+    takings: Takings
+    won: Mapping[InRun, Figure]
+    later: Mapping[InRun, Figure]
+
+    def made_of(self, taken: Taken) -> Figure:
+        """What a run, and those after it, made of one of the things that it took."""
+        return shared(taken, self.won[taken.run, taken.metal], self.takings)
+
+
+def shared(taken: Taken, won: Figure, takings: Takings) -> Figure:
+    """The part of what a run made that one of the things it took gets.
+
+    Equation: y = W_s c / H_s [g], with W_s what the run made and what is made of the rest
+    later, c what the thing held and H_s what all held that was taken. Where nothing tells what
+    one of them held, no other gets more than it held itself. Source: sharing by content is
+    common practice, no source.
+    """
+    beside = takings.beside.get((taken.run, taken.metal), ())
+    words = won.name if taken.alone else f"{won.name} × its content / content of all that was taken"
+    value = None
+    if won.value is not None:
+        value = won.value if taken.alone else won.value * taken.share
+        if beside and taken.grams is not None and taken.grams.value < value.value:
+            value, words = taken.grams, f"{words}, no more than it held"
+    low, high = (None if end is None else end * taken.share.value for end in (won.low, won.high))
+    notes = [f"{one} has no share: nothing tells how much {taken.metal} it held" for one in beside]
+    return Figure(
+        f"made later of {title_of(taken.origin)}",
+        "g",
+        value,
+        words,
+        (won,),
+        why=won.why,
+        low=low,
+        high=high,
+        notes=tuple(dict.fromkeys((*notes_of([won]), *notes))),
+    )
+
+
+def follow(runs: Mapping[str, RunFigures], things: Iterable[Thing]) -> Followed:
+    """Follow all that every run left into the runs that took it.
+
+    Equations, all in grams: W_s = P_s + L_s is what run s and those after it made, and
+    L_r = Σ W_s c_X / H_s over the things X that left run r other than as its product and that
+    another run s took, directly or through jars. Metal that comes round to a run again is in
+    its product already, and is not counted once more. Source: sharing by content is common
+    practice, no source.
+
+    >>> follow({}, ()).later
+    {}
+    """
+    takings = taken_by_runs(runs, origins_of(things))
+    won: dict[InRun, Figure] = {}
+    later: dict[InRun, Figure] = {}
+    links = _links(takings)
+    for metal, takers in takings.runs_by_metal().items():
+        users = links.get(metal, {})
+        order, cut = _in_order(users, runs)
+        for run in dict.fromkeys((*order, *takers)):
+            onward = users.get(run, ())
+            parts = [
+                shared(one, won[one.run, metal], takings)
+                for one in onward
+                if (run, one.run) not in cut
+            ]
+            won[run, metal] = _won(runs[run], metal, parts)
+            parts += [
+                shared(one, _product(runs[one.run], metal), takings)
+                for one in onward
+                if (run, one.run) in cut
+            ]
+            if parts:
+                later[run, metal] = add_up("made of it later", "g", parts, LATER)
+    return Followed(takings, won, later)
+
+
+def with_later(runs: Mapping[str, RunFigures], followed: Followed) -> dict[str, RunFigures]:
+    """The figures of every run, with what came later of what it left."""
     return {
         name: replace(
-            figures, balances=tuple(work.completed(balance) for balance in figures.balances)
+            figures,
+            balances=tuple(
+                _completed(balance, followed.later.get((name, balance.metal)))
+                for balance in figures.balances
+            ),
         )
         for name, figures in runs.items()
     }
 
 
-@dataclass(slots=True)
-class _Later:
-    """Later products by run and metal, each worked out once."""
-
-    runs: Mapping[str, RunFigures]
-    origins: Origins
-    found: dict[tuple[str, str], Figure | None] = field(default_factory=dict)
-
-    def completed(self, balance: MetalBalance) -> MetalBalance:
-        """A balance with what was made later, where anything was."""
-        later = self.later(balance.run, balance.metal)
-        if later is None or later.value is None or later.value.value <= 0.0:
-            return balance
-        won = add_up("product so far", "g", [balance.product, later])
-        so_far = ratio("recovery so far", "g/g", won, balance.head)
-        return replace(balance, later=later, so_far=so_far if so_far.known else None)
-
-    def later(self, run: str, metal: str) -> Figure | None:
-        """What later runs made of what a run left; None where they made nothing of it."""
-        key = run, metal
-        if key in self.found:
-            return self.found[key]
-        self.found[key] = None  # a run that comes back to itself adds nothing
-        parts = [
-            part
-            for thing in self.runs[run].things_out
-            if thing.role is not Role.PRODUCT and metal in thing.held
-            if (part := self._part(thing, run, metal)) is not None
-        ]
-        if parts:
-            self.found[key] = add_up("made of it later", "g", parts, FORMULA)
-        return self.found[key]
-
-    def _part(self, thing: Thing, run: str, metal: str) -> Figure | None:
-        """The share of a later run's metal that one thing brought."""
-        user = self.origins.user(thing)
-        if user in ("", run) or user not in self.runs:
-            return None
-        held, whole = _content(thing, metal), self._taken(user, metal)
-        won = self._won(user, metal)
-        if held is None or whole is None or won is None or won.value is None:
-            return None
-        if held.value <= 0.0 or whole.value <= 0.0:
-            return None
-        title = f"[{thing.label}]" if thing.label else f"the {thing.what}"
-        return Figure(
-            f"made later of {title}",
-            "g",
-            won.value * (held / whole),
-            f"{won.name} × what {title} held of all that was taken",
-            (won, thing.held[metal].allocated or thing.held[metal].best),
-        )
-
-    def _won(self, run: str, metal: str) -> Figure | None:
-        """What a run won of a metal, with what was made later of what it left."""
-        balance = next((one for one in self.runs[run].balances if one.metal == metal), None)
-        if balance is None or not balance.product.known:
-            return None
-        later = self.later(run, metal)
-        if later is None:
-            return balance.product
-        return add_up("product so far", "g", [balance.product, later])
-
-    def _taken(self, run: str, metal: str) -> Uncertain | None:
-        """What all that a run took held, by content or by share; None where one has neither."""
-        contents = [
-            _content(thing, metal) for thing in self.runs[run].things_in if metal in thing.held
-        ]
-        known = [one for one in contents if one is not None]
-        return total(known) if len(known) == len(contents) else None
+def _completed(balance: MetalBalance, later: Figure | None) -> MetalBalance:
+    """A balance with what was made later and the recovery so far, (P + L) / H [g/g]."""
+    if later is None or (later.value is not None and later.value.value <= 0.0):
+        return balance
+    if not later.known:
+        return replace(balance, later=later)
+    made = add_up("product so far", "g", [balance.product, later])
+    so_far = ratio("recovery so far", "g/g", made, balance.head)
+    return replace(balance, later=later, so_far=so_far if so_far.known else None)
 
 
-def _content(thing: Thing, metal: str) -> Uncertain | None:
-    """What a thing held [g]: its content, or the share it was given of a sum."""
-    content = thing.held[metal]
-    for figure in (content.best, content.allocated):
-        if figure is not None and figure.value is not None:
-            return figure.value
-    return None
+def _links(takings: Takings) -> dict[str, dict[str, list[Taken]]]:
+    """For each metal and run what other runs took of its side streams and charges."""
+    links: dict[str, dict[str, list[Taken]]] = {}
+    for one in takings.all:
+        made_in = maker(one.origin)
+        if made_in and made_in != one.run and one.origin.role is not Role.PRODUCT:
+            links.setdefault(one.metal, {}).setdefault(made_in, []).append(one)
+    return links
+
+
+def _in_order(
+    users: Mapping[str, Sequence[Taken]], runs: Mapping[str, RunFigures]
+) -> tuple[list[str], set[tuple[str, str]]]:
+    """Runs after all that took what they left, and the links cut for that, where there are rings.
+
+    A ring is cut where the metal comes back to that run of it which began first.
+    """
+    cut: set[tuple[str, str]] = set()
+    while True:
+        graph = {
+            run: dict.fromkeys(one.run for one in found if (run, one.run) not in cut)
+            for run, found in users.items()
+        }
+        try:
+            return list(TopologicalSorter(graph).static_order()), cut
+        except CycleError as error:
+            ring: list[str] = error.args[1]  # each run takes what the next one left
+            first = min(range(len(ring) - 1), key=lambda at: _began(runs[ring[at]]))
+            cut.add((ring[first + 1], ring[first]))
+
+
+def _began(figures: RunFigures) -> tuple[date, str]:
+    return figures.run.day or date.max, figures.run.name
+
+
+def _won(figures: RunFigures, metal: str, parts: Sequence[Figure]) -> Figure:
+    made = _product(figures, metal)
+    if not parts:
+        return made
+    return add_up(made.name, "g", [made, add_up("made of it later", "g", parts, LATER)])
+
+
+def _product(figures: RunFigures, metal: str) -> Figure:
+    """The metal in the products of a run, also where the run was not after it."""
+    name = f'what "{figures.run.title or figures.run.name}" made'
+    for balance in figures.balances:
+        if balance.metal == metal:
+            return replace(balance.product, name=name)
+    made = [
+        thing.contents[metal]
+        for thing in figures.things_out
+        if thing.role is Role.PRODUCT and metal in thing.contents
+    ]
+    return add_up(name, "g", made) if made else zero(name, "g", f"no product of {metal}")
