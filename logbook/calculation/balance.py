@@ -131,11 +131,17 @@ def as_read(thing: Thing, metal: str) -> Figure:
     if content.standing is Standing.DEDUCED and content.side in ("", "use"):
         return content.best
     if not content.best.known:
-        return content.best
+        return _by_itself(content)
     never = f"the {metal} in {title_of(thing)} was not measured; any loss is counted in it"
     own = content.measured
     why = own.why if own.high is not None and own.terms else never
     return replace(content.best, value=None, why=why, low=own.low or 0.0, high=own.high)
+
+
+def _by_itself(content: Content) -> Figure:
+    """A content with the limits that it has by itself: those of a balance assume no loss."""
+    own = content.measured
+    return replace(content.best, low=own.low or 0.0, high=own.high)
 
 
 def title_of(thing: Thing) -> str:
@@ -155,7 +161,7 @@ def _as_taken(thing: Thing, metal: str) -> Figure:
     if content.read is not None and content.read.known:
         return content.read
     if not content.best.known:
-        return content.best
+        return _by_itself(content)
     if content.side == "making":
         return as_read(thing, metal)
     why = f"the {metal} in {title_of(thing)} was not measured before it was used"

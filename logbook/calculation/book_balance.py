@@ -16,6 +16,7 @@ from logbook.calculation.holdings import Holding
 from logbook.calculation.joint import Jointly
 from logbook.calculation.metal_network import MetalNetwork, metal_network
 from logbook.calculation.network.arcs import (
+    OUTSIDE,
     Known,
     OpenZone,
     Ratio,
@@ -58,8 +59,16 @@ class BookBalance:
     gaps: tuple[Gap, ...]
 
     def gaps_of(self, run: str, metal: str) -> tuple[Gap, ...]:
-        """The gaps of a metal that a run has part in."""
-        return tuple(gap for gap in self.gaps if gap.metal == metal and run in gap.runs)
+        """The gaps of a metal that a run has part in.
+
+        A gap in a jar that is only divided or poured into is the jar's own, not that of the
+        runs that used it; a thing that was read twice is a matter of those that read it.
+        """
+        return tuple(
+            gap
+            for gap in self.gaps
+            if gap.metal == metal and run in gap.runs and (gap.stages or len(gap.things) == 1)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +187,9 @@ class _OneMetal:
             return self._of_measured(held, measured, known, together)
         nothing = replace(measured, value=None, low=measured.low, high=measured.high)
         if known.value is None:
-            return Content(nothing, self._limited(nothing, known), known.standing)
+            limited = self._limited(held, nothing, known)
+            standing = Standing.UNKNOWN if limited.high is None else Standing.BOUNDED
+            return Content(nothing, limited, standing, words="; ".join(limited.notes))
         best = self._deduced(held, nothing, known)
         return Content(
             nothing, best, Standing.DEDUCED, side=known.side, words="; ".join(best.notes)
@@ -201,9 +212,15 @@ class _OneMetal:
         words = "; ".join(one for one in (NOTES.get(known.note, ""), together) if one)
         return Content(measured, best, Standing.ADJUSTED, sizes, words=words)
 
-    def _limited(self, measured: Figure, known: Known) -> Figure:
-        """A content of which limits are known, with both reasons: not measured, not given."""
-        low = max(known.low, measured.low or 0.0)
+    def _limited(self, held: Holding, measured: Figure, known: Known) -> Figure:
+        """A content of which limits are known, with the reason why no more is.
+
+        What nobody took is known from its making alone: as much of it may have been lost, so
+        that the balance gives it no lower limit.
+        """
+        arc = self._arcs[held.key]
+        made = arc.head == OUTSIDE and arc.tail not in self._network.jars
+        low = (measured.low or 0.0) if made else max(known.low, measured.low or 0.0)
         high = known.high
         why = measured.why or known.why
         note = NOTES.get(known.note)
