@@ -44,6 +44,7 @@ NOTES = {
 }
 
 
+FROM_BALANCE = "limits by the balance, as if nothing was lost unseen and without its doubt"
 MOST_NODES = 40  # stages whose things are told one by one, where a content follows from them
 
 
@@ -222,10 +223,11 @@ class _OneMetal:
         made = arc.head == OUTSIDE and arc.tail not in self._network.jars
         low = (measured.low or 0.0) if made else max(known.low, measured.low or 0.0)
         high = known.high
-        why = measured.why or known.why
-        note = NOTES.get(known.note)
-        notes = (*measured.notes, note) if note else measured.notes
-        return replace(measured, low=low, high=high, why=why, notes=notes)
+        own = measured.low or 0.0, measured.high
+        tighter = (low, high) != own and high is not None
+        told = (NOTES.get(known.note), FROM_BALANCE if tighter else None)
+        notes = (*measured.notes, *(note for note in told if note))
+        return replace(measured, low=low, high=high, why=measured.why or known.why, notes=notes)
 
     def _deduced(self, held: Holding, measured: Figure, known: Known) -> Figure:
         """A content that follows from others, with the figures it follows from."""
