@@ -15,6 +15,7 @@ from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
+from logbook.calculation.lots import lot_totals
 from logbook.calculation.markets import Market, book_currency, day_prices, market
 from logbook.calculation.purity import purities
 from logbook.calculation.reagents import reagent_uses
@@ -81,6 +82,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         sales=sales(book, stock.things, terms.market),
         findings=_findings(book, lineage, about_prices),
         gaps=stock.balance.gaps,
+        lots=lot_totals(stock.things, followed),
     )
 
 

@@ -170,6 +170,8 @@ def _won(figures: RunFigures, metal: str, parts: Sequence[Figure]) -> Figure:
     made = _product(figures, metal)
     if not parts:
         return made
+    if made.value is not None and not made.value.value:
+        made = replace(made, notes=())  # that no product was noted is no remark on what came later
     return add_up(made.name, "g", [made, add_up("made of it later", "g", parts, LATER)])
 
 

@@ -258,6 +258,23 @@ class PeriodTotal:
 
 
 @dataclass(frozen=True, slots=True)
+class LotTotal:
+    """One metal in one labelled lot from outside the book, over all runs that took of it.
+
+    `product` is the lot's share of what those runs made, and of what was made later of the
+    rest; `shelf` what is left of the lot as it came.
+    """
+
+    label: str
+    metal: str
+    head: Figure
+    product: Figure
+    shelf: Figure
+    recovery: Figure
+    runs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class MetalPoint:
     """Fine metal made so far, after a run: one point of the front page's chart."""
 
@@ -307,3 +324,4 @@ class BookFigures:
     sales: tuple[Sale, ...]
     findings: tuple[Finding, ...]
     gaps: tuple[Gap, ...] = ()
+    lots: tuple[LotTotal, ...] = ()

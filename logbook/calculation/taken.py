@@ -60,11 +60,18 @@ def taken_by_runs(runs: Mapping[str, RunFigures], origins: Origins) -> Takings:
     for name, figures in runs.items():
         for metal in dict.fromkeys(metal for one in figures.things_in for metal in one.held):
             inputs = [one for one in figures.things_in if metal in one.held]
-            taken, unknown = _Followed(metal, origins).back(name, inputs)
+            taken, unknown = followed_back(metal, inputs, origins, name)
             found += taken
             if unknown:
                 beside[name, metal] = unknown
     return Takings(tuple(found), beside)
+
+
+def followed_back(
+    metal: str, things: Sequence[Thing], origins: Origins, run: str = ""
+) -> tuple[list[Taken], tuple[str, ...]]:
+    """Things as what they were first made of, and the names of those without a share."""
+    return _Followed(metal, origins).back(run, things)
 
 
 @dataclass(frozen=True, slots=True)

@@ -239,3 +239,27 @@ def totals(source: Source) -> Table:
             lambda row: value(row.stock),
         ),
     )
+
+
+def lots(source: Source) -> Table:
+    """One row for each metal of each labelled lot from outside the book."""
+    return table(
+        "lots",
+        "a metal in a lot",
+        source.figures.lots,
+        (text("lot", "label of the lot, as it came from outside"), lambda row: row.label),
+        (text("metal", "the metal"), lambda row: row.metal),
+        (number("head_g", "g", "metal in the whole lot"), lambda row: value(row.head)),
+        (number("head_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.head)),
+        (
+            number("product_g", "g", "made of it so far, also later of the rest, by content"),
+            lambda row: value(row.product),
+        ),
+        (number("product_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.product)),
+        (
+            number("shelf_g", "g", "metal in what is left of it as it came"),
+            lambda r: value(r.shelf),
+        ),
+        (number("recovery", "g/g", "product so far over head"), lambda row: value(row.recovery)),
+        (text("runs", "runs that took of it, a space between"), lambda row: " ".join(row.runs)),
+    )

@@ -24,6 +24,7 @@ TABLES = (
     thing_tables.prices,
     thing_tables.sales,
     run_tables.totals,
+    run_tables.lots,
 )
 
 
