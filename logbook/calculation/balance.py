@@ -243,7 +243,7 @@ def _with_unseen(head: Figure, closes: str, unaccounted: Figure) -> Figure:
     if closes != "yes" or head.value is None or unaccounted.value is None:
         return head
     unseen = Uncertain.of(0.0, unaccounted.value.u, object())
-    note = "its doubt counts a loss too small for the readings to show"
+    note = "the doubt of the recovery counts a loss too small for the readings to show"
     return replace(head, value=head.value + unseen, notes=(*head.notes, note))
 
 
