@@ -170,8 +170,6 @@ def _won(figures: RunFigures, metal: str, parts: Sequence[Figure]) -> Figure:
     made = _product(figures, metal)
     if not parts:
         return made
-    if made.value is not None and not made.value.value:
-        made = replace(made, notes=())  # that no product was noted is no remark on what came later
     return add_up(made.name, "g", [made, add_up("made of it later", "g", parts, LATER)])
 
 
@@ -180,10 +178,13 @@ def _product(figures: RunFigures, metal: str) -> Figure:
     name = f'what "{figures.run.title or figures.run.name}" made'
     for balance in figures.balances:
         if balance.metal == metal:
-            return replace(balance.product, name=name)
+            made_none = balance.product.value is not None and not balance.product.value.value
+            # That no product was noted is no remark on what others made.
+            notes = () if made_none else balance.product.notes
+            return replace(balance.product, name=name, notes=notes)
     made = [
         thing.contents[metal]
         for thing in figures.things_out
         if thing.role is Role.PRODUCT and metal in thing.contents
     ]
-    return add_up(name, "g", made) if made else zero(name, "g", f"no product of {metal}")
+    return add_up(name, "g", made) if made else zero(name, "g")

@@ -254,7 +254,8 @@ class PeriodTotal:
     hours: Figure
     net: Figure
     unaccounted: Figure | None = None  # over its runs, a gap of several of them counted once
-    stock: Figure | None = None  # what stands on the shelf now; for all of the book alone
+    stock: Figure | None = None  # at the end of the period
+    accountability: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

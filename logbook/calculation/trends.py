@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.in_stock import ALL, Stay, stays, stock_at_ends
 from logbook.calculation.origins import Origins, maker, origins_of
 from logbook.calculation.results import (
-    Fate,
     MetalBalance,
     MetalPoint,
     PeriodTotal,
@@ -22,15 +22,16 @@ from logbook.calculation.results import (
     RunFigures,
     Thing,
 )
-from logbook.calculation.sums import add_up, ratio, reasons, zero
+from logbook.calculation.sums import add_up, difference, ratio, reasons, zero
 from logbook.calculation.worth import net_in_sums
 from logbook.model.amount import ZERO, Uncertain, combined, total
+from logbook.model.book import Book
 
-ALL = "all"
+SharedGap = tuple[str, str, float]  # a metal, the name of a gap, and how much it is [g]
 
 
 def period_totals(
-    runs: Mapping[str, RunFigures], things: Iterable[Thing]
+    runs: Mapping[str, RunFigures], things: Sequence[Thing], book: Book
 ) -> tuple[PeriodTotal, ...]:
     """Totals by month, by year and over all, for each metal that a run made its aim."""
     import pandas as pd
@@ -44,16 +45,31 @@ def period_totals(
     ]
     if not rows:
         return ()
-    stock = tuple(things)
-    origins = origins_of(stock)
+    origins = origins_of(things)
     groups = pd.DataFrame(rows).groupby(["period", "metal"], sort=True)["run"]
-    return tuple(
-        replace(
-            _total(str(period), str(metal), [runs[str(name)] for name in names], origins),
-            stock=_stock(str(metal), stock) if period == ALL else None,
-        )
+    periods = {
+        (str(period), str(metal)): [runs[str(name)] for name in names]
         for (period, metal), names in groups
+    }
+    stock, shared = _stocks(periods, stays(things, book)), _shared_gaps(runs.values())
+    return tuple(
+        replace(_total(period, metal, found, origins, shared), stock=stock[period, metal])
+        for (period, metal), found in periods.items()
     )
+
+
+def _stocks(
+    periods: Iterable[tuple[str, str]], found: Sequence[Stay]
+) -> dict[tuple[str, str], Figure]:
+    """The stock at the end of each period, for each metal."""
+    by_metal: dict[str, list[str]] = {}
+    for period, metal in periods:
+        by_metal.setdefault(metal, []).append(period)
+    return {
+        (period, metal): figure
+        for metal, names in by_metal.items()
+        for period, figure in stock_at_ends(metal, names, found).items()
+    }
 
 
 def _periods(figures: RunFigures) -> tuple[str, ...]:
@@ -63,10 +79,17 @@ def _periods(figures: RunFigures) -> tuple[str, ...]:
     return f"{day.year:04}-{day.month:02}", f"{day.year:04}", ALL
 
 
-def _total(period: str, metal: str, runs: Sequence[RunFigures], origins: Origins) -> PeriodTotal:
-    names = {figures.run.name for figures in runs}
-    head = _head(metal, runs, names, origins)
-    product = _product(metal, runs, names, origins)
+def _total(
+    period: str,
+    metal: str,
+    runs: Sequence[RunFigures],
+    origins: Origins,
+    shared: Mapping[SharedGap, set[str]],
+) -> PeriodTotal:
+    inside = {figures.run.name for figures in runs}
+    head = _head(metal, runs, inside, origins)
+    product = _product(metal, runs, inside, origins)
+    unaccounted = _unaccounted(metal, runs, shared)
     return PeriodTotal(
         period=period,
         metal=metal,
@@ -76,36 +99,79 @@ def _total(period: str, metal: str, runs: Sequence[RunFigures], origins: Origins
         cost=_sum("cost", [figures.cost for figures in runs]),
         hours=_sum("hours", [figures.hands_on for figures in runs]),
         net=_net([net_in_sums(figures) for figures in runs]),
-        unaccounted=_unaccounted(metal, runs),
+        unaccounted=unaccounted,
+        accountability=_accountability(head, unaccounted),
     )
 
 
-def _unaccounted(metal: str, runs: Sequence[RunFigures]) -> Figure:
-    """What is not accounted for over some runs, each gap once; not known where one is not."""
-    once: dict[str, Figure] = {}
+def _unaccounted(
+    metal: str, runs: Sequence[RunFigures], shared: Mapping[SharedGap, set[str]]
+) -> Figure:
+    """What is not accounted for over some runs, each gap once; not known where one is not.
+
+    The first term is then the sum of those that are known.
+    """
+    terms = _gaps(metal, runs, shared)
+    known = [figure for figure in terms if figure.value is not None]
+    sum_of_known = total([figure.value for figure in known if figure.value is not None])
+    words = f"sum of {len(terms)} gaps, one that several runs have counted once"
+    if terms and len(known) == len(terms):
+        return Figure("unaccounted", "g", sum_of_known, words, tuple(terms))
+    if not terms:
+        return not_known("unaccounted", "g", f"no {metal} went in or came out")
+    why = f"it is not known of {len(terms) - len(known)} of {len(terms)}"
+    part = Figure("unaccounted where that is known", "g", sum_of_known, terms=tuple(known))
+    first = (part,) if known else ()
+    others = tuple(figure for figure in terms if figure.value is None)
+    return Figure("unaccounted", "g", formula=words, terms=(*first, *others), why=why)
+
+
+def _gaps(
+    metal: str, runs: Sequence[RunFigures], shared: Mapping[SharedGap, set[str]]
+) -> list[Figure]:
+    """The gap of each run in which metal moved; one that several of them share only once."""
+    found: list[Figure] = []
+    seen: set[SharedGap] = set()
+    inside = {figures.run.name for figures in runs}
     for figures in runs:
         balance = _balance(figures, metal)
-        if balance is not None:
-            once.setdefault(balance.gap_group or balance.run, balance.unaccounted)
-    terms = tuple(once.values())
-    known = [figure.value for figure in terms if figure.value is not None]
-    words = f"sum of {len(terms)} gaps, one that several runs have counted once"
-    if len(known) < len(terms) or not terms:
-        why = f"it is not known of {len(terms) - len(known)} of {len(terms)}"
-        return Figure("unaccounted", "g", formula=words, terms=terms, why=why)
-    return Figure("unaccounted", "g", total(known), words, terms)
+        if balance is None or not (figures.things_in or figures.things_out):
+            continue
+        gap = balance.unaccounted
+        if gap.value is not None and balance.gap_group:
+            key = metal, balance.gap_group, gap.value.value
+            if key in seen:
+                continue
+            seen.add(key)
+            others = shared[key] - inside
+            if others:
+                why = f"its gap is one with that of {', '.join(sorted(others))}"
+                gap = not_known(gap.name, "g", why, gap)
+        found.append(gap)
+    return found
 
 
-def _stock(metal: str, things: Iterable[Thing]) -> Figure:
-    """The metal in what stands on the shelf now."""
-    held = [
-        thing.contents[metal]
-        for thing in things
-        if thing.fate is Fate.SHELF and metal in thing.contents
-    ]
-    if not held:
-        return zero("in stock", "g", f"nothing on the shelf is said to hold {metal}")
-    return add_up("in stock", "g", held, "sum of what stands on the shelf")
+def _shared_gaps(runs: Iterable[RunFigures]) -> dict[SharedGap, set[str]]:
+    """The runs that have one and the same gap, by metal, group and grams."""
+    found: dict[SharedGap, set[str]] = {}
+    for figures in runs:
+        for one in figures.balances:
+            if one.gap_group and one.unaccounted.value is not None:
+                key = one.metal, one.gap_group, one.unaccounted.value.value
+                found.setdefault(key, set()).add(one.run)
+    return found
+
+
+def _accountability(head: Figure, unaccounted: Figure) -> Figure | None:
+    """What can be pointed to over the head, (H − U) / H [g/g]; none where one is not known.
+
+    Source: common practice, no source.
+    """
+    if not (head.known and unaccounted.known):
+        return None
+    found = difference("accounted for", "g", head, unaccounted)
+    accountability = ratio("accountability", "g/g", found, head, "(head − unaccounted) / head")
+    return accountability if accountability.known else None
 
 
 def _sum(name: str, figures: Sequence[Figure]) -> Figure:

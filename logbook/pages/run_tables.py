@@ -235,8 +235,21 @@ def totals(source: Source) -> Table:
             lambda row: doubt(row.unaccounted),
         ),
         (
-            number("stock_g", "g", "metal on the shelf now; only for all of the book"),
+            number("stock_g", "g", "metal in stock at the end of the period, waste not counted"),
             lambda row: value(row.stock),
+        ),
+        (number("stock_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.stock)),
+        (
+            number("stock_low_g", "g", "least that it can be, where only limits are known"),
+            lambda row: row.stock.low if row.stock is not None else None,
+        ),
+        (
+            number("stock_high_g", "g", "most that it can be, where only limits are known"),
+            lambda row: row.stock.high if row.stock is not None else None,
+        ),
+        (
+            number("accountability", "g/g", "head less unaccounted, over head"),
+            lambda row: value(row.accountability),
         ),
     )
 

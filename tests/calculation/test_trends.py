@@ -134,7 +134,8 @@ def test_the_gaps_of_a_period_add_up_and_the_shelf_is_its_stock() -> None:
     assert whole.unaccounted.value.u == pytest.approx(8.0**0.5)
     assert whole.stock is not None and whole.stock.value is not None
     (month,) = [one for one in figures.totals if one.period == "2026-01"]
-    assert month.stock is None
+    assert month.stock is not None and month.stock.value is not None
+    assert month.stock.value.value == pytest.approx(whole.stock.value.value)  # nothing came after
 
 
 def test_the_gap_of_a_period_is_not_known_where_that_of_a_run_is_not() -> None:

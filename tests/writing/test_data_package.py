@@ -42,7 +42,8 @@ PROMISED = {
     "prices": "metal, date, price, unit",
     "sales": "run, date, label, metal, gross_g, fine_g, received, estimated",
     "totals": "period, metal, head_g, product_g, product_u_g, recovery, cost, hours, net, "
-    "unaccounted_g, unaccounted_u_g, stock_g",
+    "unaccounted_g, unaccounted_u_g, stock_g, stock_u_g, stock_low_g, stock_high_g, "
+    "accountability",
     "lots": "lot, metal, head_g, head_u_g, product_g, product_u_g, shelf_g, recovery, runs",
 }
 
