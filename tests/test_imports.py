@@ -20,6 +20,7 @@ LEVELS = (
     {"model"},
     {"reference", "commonmark"},
     {"units"},
+    {"chemistry"},
     {"reading", "calculation"},
     {"pages"},
     {"writing"},
@@ -47,7 +48,7 @@ OWNERS = {
     },
 }
 DISK_AND_CLOCK = {"os", "io", "shutil", "tempfile", "time", "socket", "subprocess", "threading"}
-PURE = ("model", "reading", "calculation", "pages")
+PURE = ("model", "chemistry", "reading", "calculation", "pages")
 
 Import = tuple[str, str, int]  # file, what it imports, line
 

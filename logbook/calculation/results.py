@@ -8,6 +8,8 @@ from datetime import date
 from enum import StrEnum
 
 from logbook.calculation.figure import Figure
+from logbook.chemistry.ranges import Range
+from logbook.chemistry.reactions import Reaction
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.entry import Entry
@@ -184,13 +186,69 @@ class CostLine:
 
 @dataclass(frozen=True, slots=True)
 class ReagentUse:
-    """One reagent in one stage. `used` is in L, g or 1; what it needs is not computed yet."""
+    """One reagent in one stage. `used` is in L, g or 1; in a plan it is what is to be used.
+
+    `needed` is what the reactions of the stage ask for, in the unit of `used`, most often as
+    limits; `excess` is used over needed. Both are None where nothing there asks for it.
+    """
 
     stage: StageKey
     reagent: str
     strength: str
     used: Figure
     cost: Figure
+    needed: Figure | None = None
+    excess: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Substance:
+    """A pure substance put into a stage, as a formula; `words` are the supply's own.
+
+    `grams` are limits where the strength, or the amount, is not known better. `spans` are the
+    words it was read from.
+    """
+
+    formula: str
+    grams: Range
+    words: str
+    spans: tuple[Span, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StageChemistry:
+    """What stands together in a stage, and which reactions of the data that may set going.
+
+    `metals` are grams of each metal in what went in; `rest` [g] is what of it no line tells,
+    None where its weight is not known either. `added` counts what was put in here alone,
+    `substances` also what came with the charge from the stages before, as an upper limit.
+    """
+
+    stage: StageKey
+    metals: Mapping[str, Figure]
+    rest: Figure | None
+    added: tuple[Substance, ...]
+    substances: tuple[Substance, ...]
+    reactions: tuple[Reaction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StageGas:
+    """One gas that a stage can give off, at most.
+
+    `litres` at 25 C and 101.325 kPa; `air` [m3] is the air that it brings to the strictest
+    limit of short stay; `room` [ppm] what it makes of the room that bench.md states, None
+    where none is stated.
+    """
+
+    stage: StageKey
+    gas: str  # formula
+    litres: Figure
+    grams: Figure
+    air: Figure | None
+    room: Figure | None
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +297,8 @@ class RunFigures:
     things_in: tuple[Thing, ...]
     things_out: tuple[Thing, ...]
     cautions: tuple[Caution, ...]
+    chemistry: tuple[StageChemistry, ...] = ()
+    gases: tuple[StageGas, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
