@@ -47,12 +47,12 @@ class Reaction:
         left count, in whatever salt they stand. Source: general chemistry.
 
         Silver takes 0.7789 g of HNO3 a gram where nitrogen monoxide forms (by hand: 4 × 63.012
-        / (3 × 107.87)), and a gram of it in solution 0.2946 g of copper:
+        / (3 × 107.87)), and a gram of it in solution 0.2945 g of copper:
 
         >>> round(reactions()["ag_hno3_dilute"].asked("HNO3"), 4)
         0.7789
         >>> round(reactions()["ag_cement_cu"].asked("Cu"), 4)
-        0.2946
+        0.2945
         """
         return self.equation.into.get(formula, 0) * molar_mass(formula) / self._grams
 
