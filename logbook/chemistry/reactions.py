@@ -83,6 +83,30 @@ def reactions() -> Mapping[str, Reaction]:
     return {row["id"]: _reaction(row, data) for row in data["reaction"]}
 
 
+@cache
+def every_work() -> frozenset[str]:
+    """Every work that a reaction can be for."""
+    return frozenset(reaction.work for reaction in reactions().values())
+
+
+def works_in(kinds: tuple[str, ...]) -> frozenset[str]:
+    """What may go on in a stage of some kinds; where none is known, anything.
+
+    >>> sorted(works_in(("cement",)))
+    ['cement', 'destroy', 'side']
+    """
+    allowed: Mapping[str, list[str]] = load("reactions.toml")["works"]
+    if not kinds or {"trial", "test"}.intersection(kinds):
+        return every_work()
+    return frozenset({"side"}.union(*(allowed.get(kind, ()) for kind in kinds)))
+
+
+@cache
+def asked_about() -> float:
+    """How many times the most that is needed a use may be before it is asked about."""
+    return float(load("reactions.toml")["limits"]["asked_about"])
+
+
 def _reaction(row: Mapping[str, Any], data: Mapping[str, Any]) -> Reaction:
     usual = data["meta"]["defaults"]["equation"]
     written, basis = equation(row["equation"]), row["basis"]
