@@ -5,7 +5,7 @@ The order of the work stands here and nothing else: each figure has a module of 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.balance import metal_balance
@@ -17,11 +17,23 @@ from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
 from logbook.calculation.markets import Market, book_currency, day_prices, market
+from logbook.calculation.needed import far_more, with_needs
+from logbook.calculation.planned import by_label, planned_things
 from logbook.calculation.purity import purities
-from logbook.calculation.reagents import reagent_uses
-from logbook.calculation.results import BookFigures, Caution, Fate, Role, RunFigures, Thing
+from logbook.calculation.reagents import SupplyUse, in_rows, reagent_use, supply_uses
+from logbook.calculation.results import (
+    BookFigures,
+    Caution,
+    Fate,
+    ReagentUse,
+    Role,
+    RunFigures,
+    StageChemistry,
+    Thing,
+)
 from logbook.calculation.sales import sales
 from logbook.calculation.schedule import distinct_runs, last_day
+from logbook.calculation.stage_chemistry import chemistry_of_runs
 from logbook.calculation.sums import add_up, ratio
 from logbook.calculation.supplies import PriceList, price_list
 from logbook.calculation.things import Stock, take_stock
@@ -46,6 +58,14 @@ class _Terms:
     stock: Stock
     lots: Mapping[str, Figure]
     cautions: Mapping[str, tuple[Caution, ...]]
+    uses: Mapping[str, tuple[SupplyUse, ...]]
+    chemistry: Mapping[str, tuple[StageChemistry, ...]]
+
+    def reagents(self, run: Run) -> tuple[ReagentUse, ...]:
+        """What a run used, or a plan means to use, against what its chemistry asks for."""
+        groups = in_rows(self.uses[run.name])
+        rows = [reagent_use(group, self.supplies) for group in groups]
+        return with_needs(rows, groups, self.chemistry[run.name], self.supplies)
 
 
 def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
@@ -59,14 +79,18 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     stock = take_stock(book, lineage, kept)
     lots = lot_prices(stock.by_origin, currency)
     distinct = distinct_runs(book)
+    supplies = price_list(book, currency)
+    uses = {run.name: tuple(supply_uses(run, supplies)) for run in distinct}
     terms = _Terms(
         book,
         currency,
         market(prices, currency),
-        price_list(book, currency),
+        supplies,
         stock,
         lots,
         cautions_of_runs(distinct),
+        uses,
+        _chemistry(book, stock, uses, supplies),
     )
     alone = {run.name: _run_figures(run, terms) for run in distinct}
     followed = follow(alone, stock.things)
@@ -80,7 +104,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         points=metal_points(runs.values(), stock.things),
         prices=prices,
         sales=sales(book, stock.things, terms.market),
-        findings=_findings(book, lineage, about_prices),
+        findings=_findings(book, lineage, about_prices, _far_more(runs.values())),
         gaps=stock.balance.gaps,
         lots=lot_totals(stock.things, followed),
     )
@@ -92,9 +116,31 @@ def whole_book_findings(book: Book) -> tuple[Finding, ...]:
     return _findings(book, trace(book), about_prices)
 
 
-def _findings(book: Book, lineage: Lineage, prices: Sequence[Finding]) -> tuple[Finding, ...]:
+def _findings(
+    book: Book, lineage: Lineage, prices: Sequence[Finding], more: Iterable[Finding] = ()
+) -> tuple[Finding, ...]:
     hours = [one for run in distinct_runs(book) if not run.planned for one in in_all_findings(run)]
-    return tuple(sorted((*lineage.findings, *prices, *hours), key=lambda one: one.sort_key))
+    return tuple(sorted((*lineage.findings, *prices, *hours, *more), key=lambda one: one.sort_key))
+
+
+def _far_more(runs: Iterable[RunFigures]) -> Iterator[Finding]:
+    for run in runs:
+        yield from far_more(run.reagents)
+
+
+def _chemistry(
+    book: Book, stock: Stock, uses: Mapping[str, tuple[SupplyUse, ...]], supplies: PriceList
+) -> Mapping[str, tuple[StageChemistry, ...]]:
+    """The chemistry of every stage; a plan stands alone, with what it means to take."""
+    distinct = distinct_runs(book)
+    done = [run for run in distinct if not run.planned]
+    found = dict(chemistry_of_runs(done, uses, stock.things, supplies))
+    shelf = by_label(stock.things)
+    for run in distinct:
+        if run.planned:
+            things = planned_things(run, book, shelf)
+            found |= chemistry_of_runs([run], {run.name: uses[run.name]}, things, supplies)
+    return found
 
 
 def _run_figures(run: Run, terms: _Terms) -> RunFigures:
@@ -115,7 +161,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     )
     times, elapsed = stage_times(run)
     hands_on = hands_on_of_run(run, alone=all(thing.made_by is None for thing in entering))
-    reagents = reagent_uses(run, terms.supplies)
+    reagents = terms.reagents(run)
     feed_money = feed_cost(entering, terms.lots, terms.currency)
     costs = run_costs(run, terms.book.bench, terms.currency, feed_money, hands_on, reagents)
     end = last_day(run)
@@ -144,6 +190,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         things_in=entering,
         things_out=leaving,
         cautions=terms.cautions[run.name],
+        chemistry=terms.chemistry[run.name],
     )
 
 
@@ -172,7 +219,7 @@ def _mass_yield(run: Run, entering: Sequence[Thing], leaving: Sequence[Thing]) -
 
 
 def _planned(run: Run, terms: _Terms) -> RunFigures:
-    """A plan has no figures: nothing of it has been done. Its cautions count all the same."""
+    """A plan has no figures yet but what it asks for; its cautions count all the same."""
     currency = terms.currency
 
     def nothing(name: str, unit: str) -> Figure:
@@ -195,8 +242,9 @@ def _planned(run: Run, terms: _Terms) -> RunFigures:
         worth_latest=nothing("worth at the latest price", currency),
         net=nothing("net", currency),
         net_per_hour=nothing("net per hour", f"{currency}/h"),
-        reagents=(),
+        reagents=terms.reagents(run),
         things_in=(),
         things_out=(),
         cautions=terms.cautions[run.name],
+        chemistry=terms.chemistry[run.name],
     )

@@ -5,8 +5,8 @@ A labelled thing that goes in is no reagent: its metal and its money follow the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
@@ -29,21 +29,59 @@ from logbook.model.amount import Dimension
 from logbook.model.entry import Entry, Portion
 from logbook.model.run import Run
 
-Use = tuple[Portion, Figure, Dimension | None, date]
 UseKey = tuple[StageKey, str, Strength, Dimension | None]
 
 
-def reagent_uses(run: Run, prices: PriceList) -> tuple[ReagentUse, ...]:
-    """The reagents of a run, one row for each stage, reagent and strength."""
-    uses: dict[UseKey, list[Use]] = {}
+@dataclass(frozen=True, slots=True)
+class SupplyUse:
+    """One supply as one entry uses it: how much, in the base unit of `dimension`.
+
+    Without a dimension nobody knows how much it was.
+    """
+
+    stage: StageKey
+    portion: Portion
+    used: Figure
+    dimension: Dimension | None
+    day: date
+
+    @property
+    def key(self) -> UseKey:
+        """What is counted together: one stage, supply, strength and kind of unit."""
+        return self.stage, supply_name(self.portion), strength_of(self.portion), self.dimension
+
+
+def supply_uses(run: Run, prices: PriceList) -> Iterator[SupplyUse]:
+    """Every use of a supply in a run, in the order of its log."""
     for step in steps_of_run(run):
         if step.stage is None:
             continue
         for portion, amount_of in _portions(step.entry, prices):
             used, dimension = _used(step.entry, portion, repeated=amount_of == "supplies")
-            key = step.stage, supply_name(portion), strength_of(portion), dimension
-            uses.setdefault(key, []).append((portion, used, dimension, step.day))
-    return tuple(_reagent_use(key[0], found, prices) for key, found in uses.items())
+            yield SupplyUse(step.stage, portion, used, dimension, step.day)
+
+
+def in_rows(uses: Iterable[SupplyUse]) -> tuple[tuple[SupplyUse, ...], ...]:
+    """Uses that are counted together: one group for each stage, supply and strength."""
+    rows: dict[UseKey, list[SupplyUse]] = {}
+    for use in uses:
+        rows.setdefault(use.key, []).append(use)
+    return tuple(tuple(row) for row in rows.values())
+
+
+def reagent_use(uses: Sequence[SupplyUse], prices: PriceList) -> ReagentUse:
+    """What one group of uses comes to, and what it cost."""
+    first = uses[0]
+    portion, dimension = first.portion, first.dimension
+    unit = dimension_unit(dimension) if dimension is not None else "L"
+    used = add_up(f"{supply_in_words(portion)} used", unit, [use.used for use in uses])
+    return ReagentUse(
+        first.stage,
+        portion.reagent or portion.what,
+        strength_in_words(portion),
+        used,
+        _cost(portion, used, dimension, first.day, prices),
+    )
 
 
 def _portions(entry: Entry, prices: PriceList) -> Iterator[tuple[Portion, str]]:
@@ -75,20 +113,6 @@ def _used(entry: Entry, portion: Portion, *, repeated: bool) -> tuple[Figure, Di
         low = lowest(used)
         return Figure(name, used.unit, terms=(used,), why=why, low=low), amount.dimension
     return used, amount.dimension
-
-
-def _reagent_use(stage: StageKey, uses: list[Use], prices: PriceList) -> ReagentUse:
-    portion, _, dimension, day = uses[0]
-    words = supply_in_words(portion)
-    unit = dimension_unit(dimension) if dimension is not None else "L"
-    used = add_up(f"{words} used", unit, [use[1] for use in uses])
-    return ReagentUse(
-        stage,
-        portion.reagent or portion.what,
-        strength_in_words(portion),
-        used,
-        _cost(portion, used, dimension, day, prices),
-    )
 
 
 def _cost(

@@ -37,11 +37,20 @@ class Purchase:
 
 @dataclass(slots=True)
 class PriceList:
-    """Purchases by supply and strength; `bottles` tells what stands behind a bottle's label."""
+    """Purchases by supply and strength; `bottles` tells what stands behind a bottle's label.
+
+    `strengths` are those in which a supply was had or bought, at whatever price.
+    """
 
     currency: str
     bought: dict[str, dict[Strength, list[Purchase]]] = field(default_factory=dict)
     bottles: dict[str, Portion] = field(default_factory=dict)
+    strengths: dict[str, dict[Strength, Amount | None]] = field(default_factory=dict)
+
+    def only_strength(self, portion: Portion) -> Amount | None:
+        """The strength in which a supply was bought, where there is one and none without."""
+        found = tuple(self.strengths.get(supply_name(portion), {}).values())
+        return found[0] if len(found) == 1 else None
 
     def unit_price(self, portion: Portion, dimension: Dimension, day: date) -> Figure:
         """The average price of a supply on a day, per base unit.
@@ -132,6 +141,8 @@ def price_list(book: Book, currency: str) -> PriceList:
         for portion in entry.portions:
             for label in portion.labels if portion.reagent else ():
                 prices.bottles.setdefault(label.name, portion)
+            of_supply = prices.strengths.setdefault(supply_name(portion), {})
+            of_supply.setdefault(strength_of(portion), portion.strength)
         if entry.price is None or len(entry.portions) != 1 or entry.compositions:
             continue
         _note_purchase(prices, step, entry.portions[0], entry.price.amount)

@@ -1,0 +1,168 @@
+"""How much of a substance the reactions of a stage ask for, as limits.
+
+Which way nitric acid goes (monoxide, dioxide, both at once) nobody knows beforehand: each way
+is a limit, and no value is put between them. What of the charge no line tells is taken as
+anything between what the acid does not touch and the metal that asks for most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import StageChemistry, Substance
+from logbook.calculation.substances import within
+from logbook.calculation.sums import add_up, part_of, reasons
+from logbook.chemistry.ranges import NOTHING, Range
+from logbook.chemistry.reactions import Reaction
+
+DISSOLVE = "dissolve"
+ROUTES = "the reactions can go more than one way, so that there are only limits"
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What reactions work on: a metal or a substance [g], and how much of a reagent it asks.
+
+    `per_gram` are the limits over all the ways the work can go [g/g].
+    """
+
+    figure: Figure
+    per_gram: Range
+    ways: tuple[Reaction, ...]
+
+
+def demand(chemistry: StageChemistry, formula: str) -> Figure | None:
+    """Grams of a substance that a stage asks for; None where nothing there asks for it.
+
+    Equation: m = Σ m_i r_i [g], r_i between the least and the most that the reactions of
+    target i ask for a gram of it. Source: the balanced equations of reactions.toml.
+    """
+    targets = list(_targets(chemistry, formula))
+    if not targets:
+        return None
+    parts = [_part(target, formula) for target in targets]
+    rest = _rest(chemistry, formula)
+    if rest is not None:
+        parts.append(rest)
+    whole = add_up(f"{formula} asked for", "g", parts)
+    notes = tuple(dict.fromkeys(way for target in targets for way in _ways(target)))
+    return Figure(
+        whole.name,
+        "g",
+        whole.value,
+        whole.formula,
+        whole.terms,
+        why=whole.why,
+        low=whole.low,
+        high=whole.high,
+        notes=(*notes, *whole.notes),
+    )
+
+
+def _targets(chemistry: StageChemistry, formula: str) -> Iterable[Target]:
+    """Each thing that is worked on with a substance, once."""
+    by_basis: dict[str, list[Reaction]] = {}
+    for reaction in chemistry.reactions:
+        if reaction.work != "side":
+            by_basis.setdefault(reaction.basis, []).append(reaction)
+    substances = {substance.formula: substance for substance in chemistry.substances}
+    for basis, found in by_basis.items():
+        figure = _worked_on(chemistry.metals, substances, found[0], basis)
+        ways = _ways_with(found, formula)
+        if figure is not None and ways:
+            asked = [way.asked(formula) for way in ways]
+            yield Target(figure, Range(min(asked), max(asked)), tuple(ways))
+
+
+def _worked_on(
+    metals: Mapping[str, Figure], substances: Mapping[str, Substance], one: Reaction, basis: str
+) -> Figure | None:
+    if one.metal:
+        return metals.get(one.metal)
+    substance = substances.get(basis)
+    if substance is None:
+        return None
+    grams = substance.grams
+    why = f"how much {basis} the earlier work left is not known"
+    return Figure(f"{basis} there", "g", why=why, low=grams.low, high=grams.high)
+
+
+def _ways_with(found: Sequence[Reaction], formula: str) -> list[Reaction]:
+    """The ways of one work that a substance has a part in: to dissolve comes before to drop."""
+    works = dict.fromkeys(sorted((one.work for one in found), key=lambda one: one != DISSOLVE))
+    for work in works:
+        ways = [one for one in found if one.work == work]
+        if any(formula in one.asks for one in ways):
+            return ways
+    return []
+
+
+def _part(target: Target, formula: str) -> Figure:
+    """What one target asks for."""
+    name = f"{formula} for {target.figure.name}"
+    per = target.per_gram
+    words = f"{target.figure.name} × {ratio_words(per)}"
+    if per.exact and target.figure.value is not None:
+        return part_of(name, target.figure, per.low, words)
+    grams = within(target.figure) * per
+    why = reasons([target.figure]) or ROUTES
+    return Figure(
+        name, "g", formula=words, terms=(target.figure,), why=why, low=grams.low, high=grams.high
+    )
+
+
+def ratio_words(per: Range) -> str:
+    """A ratio of mass in words, with four figures: it is a limit of what a reaction asks.
+
+    >>> ratio_words(Range(0.77886, 1.1683))
+    '0.7789 to 1.168 g a gram'
+    """
+    if per.exact or per.high is None:
+        return f"{per.low:.4g} g a gram"
+    return f"{per.low:.4g} to {per.high:.4g} g a gram"
+
+
+def _rest(chemistry: StageChemistry, formula: str) -> Figure | None:
+    """What the part of a charge that no line tells may ask for: between nothing and the most."""
+    rest = chemistry.rest
+    ways = [one for one in chemistry.reactions if one.work == DISSOLVE and formula in one.asks]
+    if rest is None or not ways or within(rest).high == 0:
+        return None
+    most = max(ways, key=lambda way: way.asked(formula))
+    grams = within(rest) * Range(0.0, most.asked(formula))
+    return Figure(
+        f"{formula} for the rest",
+        "g",
+        formula=f"{rest.name} × 0 to {most.asked(formula):.4g} g a gram",
+        terms=(rest,),
+        why="what else the charge is made of is not written",
+        low=0.0,
+        high=grams.high,
+        notes=(
+            f"what no line tells of the charge is taken as anything from what is not touched "
+            f"to {most.metal}, which asks for most",
+        ),
+    )
+
+
+def _ways(target: Target) -> Iterable[str]:
+    for way in target.ways:
+        yield f"{way.equation.text} ({way.standing}: {way.source})"
+
+
+def used_up(chemistry: StageChemistry, formula: str, dissolved: Mapping[str, Figure]) -> Range:
+    """Grams of a substance that a stage uses up: at least for what is known to be in solution.
+
+    The upper limit is what the whole charge asks for; there is none where that is not known.
+    """
+    whole = demand(chemistry, formula)
+    if whole is None:
+        return NOTHING
+    least = 0.0
+    for target in _targets(chemistry, formula):
+        metal = target.ways[0].metal
+        if target.ways[0].work == DISSOLVE and metal in dissolved:
+            least += (within(dissolved[metal]) * target.per_gram).low
+    return Range(least, within(whole).high)
