@@ -65,11 +65,13 @@ class StageView:
 
 @dataclass(frozen=True, slots=True)
 class ReagentRow:
-    """One reagent in one stage."""
+    """One reagent in one stage; `needed` and `excess` are None where nothing asks for it."""
 
     stage: Link
     reagent: str
     used: FigureView
+    needed: FigureView | None
+    excess: FigureView | None
     cost: FigureView
 
 
@@ -241,6 +243,8 @@ def _reagent(use: ReagentUse, run: Run, here: Here) -> ReagentRow:
         stage=stage_link(run, use.stage.index),
         reagent=f"{use.reagent} {use.strength}".strip(),
         used=figure_view(use.used, here),
+        needed=figure_view(use.needed, here) if use.needed is not None else None,
+        excess=figure_view(use.excess, here, levels=1) if use.excess is not None else None,
         cost=figure_view(use.cost, here),
     )
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from logbook.calculation.results import RunFigures
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import ReagentUse, RunFigures
+from logbook.calculation.sums import highest, lowest
 from logbook.pages.addresses import run_path
 from logbook.pages.table import (
     Source,
@@ -122,22 +124,46 @@ def balances(source: Source) -> Table:
     )
 
 
+def _needed(use: ReagentUse) -> Figure | None:
+    """What is needed, where it is in the unit of what was used."""
+    needed = use.needed
+    return needed if needed is not None and needed.unit == use.used.unit else None
+
+
+def _low(figure: Figure | None) -> float | None:
+    """The lower limit of a figure; nothing where it is only that it is not negative."""
+    return None if figure is None else lowest(figure) or None
+
+
+def _high(figure: Figure | None) -> float | None:
+    return None if figure is None else highest(figure)
+
+
 def reagents(source: Source) -> Table:
     """One row for each reagent in each stage."""
     return table(
         "reagents",
         "a reagent in a stage",
-        (use for one in _all_runs(source) for use in one.reagents),
+        (use for one in _all_runs(source) if not one.run.planned for use in one.reagents),
         (RUN, lambda use: use.stage.run),
         (STAGE, lambda use: source.stage(use.stage)),
         (text("reagent", "name of the reagent or supply"), lambda use: use.reagent),
         (text("strength", "strength as it was written"), lambda use: words(use.strength)),
         (number("used", "", "how much was used, in used_unit"), lambda use: value(use.used)),
         (text("used_unit", "L, g or 1 (pieces)"), lambda use: use.used.unit),
-        later(number("needed_low", "", "least that the chemistry asks for, in used_unit")),
-        later(number("needed_high", "", "most that the chemistry asks for, in used_unit")),
-        later(number("excess_low", "", "used less needed_high, in used_unit")),
-        later(number("excess_high", "", "used less needed_low, in used_unit")),
+        (
+            number("needed_low", "", "least that the equations ask for, in used_unit"),
+            lambda use: _low(_needed(use)),
+        ),
+        (
+            number("needed_high", "", "most that the equations ask for, in used_unit"),
+            lambda use: _high(_needed(use)),
+        ),
+        (number("excess_low", "", "used over needed_high, a factor"), lambda use: _low(use.excess)),
+        (
+            number("excess_high", "", "used over needed_low, a factor"),
+            lambda use: _high(use.excess),
+        ),
         (
             number("cost", source.currency, "cost of what was used"),
             lambda use: value(use.cost),
