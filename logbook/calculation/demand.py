@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from logbook.calculation.figure import Figure
+from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import StageChemistry, Substance
 from logbook.calculation.substances import within
 from logbook.calculation.sums import add_up, part_of, reasons
@@ -18,6 +18,7 @@ from logbook.chemistry.ranges import NOTHING, Range
 from logbook.chemistry.reactions import Reaction
 
 DISSOLVE = "dissolve"
+NO_DEMAND = frozenset({"side", "step"})
 ROUTES = "the reactions can go more than one way, so that there are only limits"
 
 
@@ -42,6 +43,9 @@ def demand(chemistry: StageChemistry, formula: str) -> Figure | None:
     targets = list(_targets(chemistry, formula))
     if not targets:
         return None
+    if not any(target.figure.known or target.figure.high for target in targets):
+        why = reasons(target.figure for target in targets)
+        return not_known(f"{formula} asked for", "g", why, *(one.figure for one in targets))
     parts = [_part(target, formula) for target in targets]
     rest = _rest(chemistry, formula)
     if rest is not None:
@@ -65,7 +69,7 @@ def _targets(chemistry: StageChemistry, formula: str) -> Iterable[Target]:
     """Each thing that is worked on with a substance, once."""
     by_basis: dict[str, list[Reaction]] = {}
     for reaction in chemistry.reactions:
-        if reaction.work != "side":
+        if reaction.work not in NO_DEMAND:
             by_basis.setdefault(reaction.basis, []).append(reaction)
     substances = {substance.formula: substance for substance in chemistry.substances}
     for basis, found in by_basis.items():
@@ -128,8 +132,11 @@ def _rest(chemistry: StageChemistry, formula: str) -> Figure | None:
     """What the part of a charge that no line tells may ask for: between nothing and the most."""
     rest = chemistry.rest
     ways = [one for one in chemistry.reactions if one.work == DISSOLVE and formula in one.asks]
-    if rest is None or not ways or within(rest).high == 0:
+    if not ways or (rest is not None and within(rest).high == 0):
         return None
+    if rest is None:
+        why = "neither the weight of the charge nor what else it is made of is written"
+        return not_known(f"{formula} for the rest", "g", why)
     most = max(ways, key=lambda way: way.asked(formula))
     grams = within(rest) * Range(0.0, most.asked(formula))
     return Figure(

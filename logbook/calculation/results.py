@@ -220,8 +220,8 @@ class Substance:
 class StageChemistry:
     """What stands together in a stage, and which reactions of the data that may set going.
 
-    `metals` are grams of each metal in what went in; `rest` [g] is what of it no line tells,
-    None where it is liquid, or its weight is not known either. `added` counts what was put in
+    `metals` are grams of each metal in what went in; `rest` [g] is what of its solids no line
+    tells, None where their weight is not known either. `added` counts what was put in
     here alone, `substances` also what came with the charge from the stages before, and `left`
     what may be left of them afterwards. `reactions` are all for which everything may be there:
     to dissolve also those of metals that only the rest may hold, which `metals` lacks.

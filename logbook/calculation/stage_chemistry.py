@@ -15,7 +15,7 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.substances import merged, substances_of, within
-from logbook.calculation.sums import add_up
+from logbook.calculation.sums import add_up, zero
 from logbook.calculation.supplies import PriceList
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import Reaction, reactions, works_in
@@ -35,7 +35,7 @@ def chemistry_of_runs(
     """The chemistry of every stage of some runs, by the run's name."""
     by_name = {run.name: run for run in runs}
     sweep = _Sweep(by_name, _added(uses, prices), _used_by(things), _made_by(things))
-    for thing in things:
+    for thing in _in_order(things, sweep.used_by):
         sweep.pass_on(thing)
     return {
         run.name: tuple(
@@ -69,6 +69,28 @@ def _made_by(things: Iterable[Thing]) -> dict[StageKey, list[Thing]]:
         if thing.made_by is not None:
             found.setdefault(thing.made_by, []).append(thing)
     return found
+
+
+def _in_order(
+    things: Sequence[Thing], used_by: Mapping[StageKey, Sequence[Thing]]
+) -> Iterator[Thing]:
+    """Things so that what one came from, and what its stage was made of, is before it."""
+    by_key = {thing.key: thing for thing in things}
+    begun: set[str] = set()
+    for first in things:
+        stack = [first]
+        while stack:
+            thing = stack[-1]
+            if thing.key in begun:
+                stack.pop()
+                yield thing
+                continue
+            begun.add(thing.key)
+            origins = (*thing.pooled_from, thing.part_of)
+            before = [by_key[key] for key in origins if key in by_key]
+            if thing.made_by is not None:
+                before += used_by.get(thing.made_by, ())
+            stack.extend(one for one in before if one.key not in begun)
 
 
 @dataclass(slots=True)
@@ -151,9 +173,11 @@ def _metals(things: Sequence[Thing]) -> Mapping[str, Figure]:
 
 
 def _rest(things: Sequence[Thing]) -> Figure | None:
-    """What of solid things no line tells [g]; None where they are not weighed, or are liquid."""
+    """What of solid things no line tells [g]; None where they are not weighed."""
     solid = [thing for thing in things if not _is_liquid(thing)]
-    if not solid or any(within(thing.gross).high is None for thing in solid):
+    if not solid:
+        return zero("the rest of the charge", "g", "all of the charge is in solution")
+    if any(within(thing.gross).high is None for thing in solid):
         return None
     gross = add_up("weight of the charge", "g", [thing.gross for thing in solid])
     told = add_up(
@@ -183,7 +207,7 @@ def _possible(
     What of the charge no line tells may be any metal that dissolves.
     """
     works = works_in(stage.kinds)
-    open_rest = rest is not None and within(rest).high != 0
+    open_rest = rest is None or within(rest).high != 0
     for reaction in reactions().values():
         if reaction.work not in works or not formulas.issuperset(reaction.asks):
             continue
