@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from logbook.model.amount import Amount
 from logbook.model.entry import Entry, When
 from logbook.source import SourceText, Span
 
@@ -71,6 +72,20 @@ class Stage:
 
 
 @dataclass(frozen=True, slots=True)
+class Likeness:
+    """A run whose ratios a plan takes, from its `Like:` line, or the part of it that is meant.
+
+    `run` is what the writer calls that run; `from_stage` and `without` are stages in the
+    writer's words, empty where the whole run is meant.
+    """
+
+    span: Span
+    run: str
+    from_stage: str = ""
+    without: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
     """One run log. `name` is the file's name without its ending."""
 
@@ -85,6 +100,8 @@ class Run:
     facts: tuple[Fact, ...]
     opening: tuple[Block, ...]  # prose between the facts and the first stage
     stages: tuple[Stage, ...]
+    like: tuple[Likeness, ...] = ()
+    meant: Amount | None = None  # the weight of scrap a plan is for, from its `For:` line
 
     @property
     def entries(self) -> tuple[Entry, ...]:

@@ -20,6 +20,7 @@ from logbook.source import Span
 _FACT = re.compile(r"[ \t]*([^\W\d_][\w -]{0,30}?)[ \t]*:(?:[ \t]+(\S.*?))?[ \t]*(?:\r?\n|\r|$)")
 KNOWN_WORDS = frozenset(
     {"date", "day", "metal", "metals", "status", "continues", "like", "public", "marks", "numbers"}
+    | {"plan"}
     | {"title", "keeper", "currency", "hour", "tariff", "electricity"}
 )
 _STATUSES: Mapping[str, Status] = {

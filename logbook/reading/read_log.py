@@ -22,6 +22,7 @@ from logbook.reading.facts import (
     run_status,
     writes_comma,
 )
+from logbook.reading.likeness import read_likeness, read_meant
 from logbook.reading.private import is_hidden, say_hidden
 from logbook.reading.stages import read_heading
 from logbook.source import SourceText, Span
@@ -52,6 +53,8 @@ def read_log(source: SourceText, customs: Customs) -> tuple[Run, tuple[Finding, 
         facts,
         opening,
         stages,
+        read_likeness(reading, facts),
+        read_meant(reading, facts),
     )
     return run, tuple(reading.findings)
 
