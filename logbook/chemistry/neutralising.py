@@ -1,0 +1,160 @@
+"""How much base an acid takes, what gas and heat that gives, and what dissolved metals take more.
+
+What is worked out is what the equations ask for, never a recipe: the last of an acid goes by
+pH. Nothing here says that anything may be treated, mixed or poured away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from logbook.chemistry.formulas import atomic_weights, molar_mass
+from logbook.chemistry.ranges import MissingError, Range, added
+from logbook.chemistry.reactions import Reaction, reactions
+from logbook.reference import load
+
+ACIDS = ("HNO3", "HCl", "H2SO4")
+BASES = ("NaOH", "Na2CO3", "NaHCO3", "Ca(OH)2", "CaCO3")
+
+
+@dataclass(frozen=True, slots=True)
+class Neutralising:
+    """What neutralising takes and gives: grams of base, grams of CO2, kilojoules of heat."""
+
+    base: str
+    grams: Range
+    carbon_dioxide: Range
+    heat: Range
+
+
+def neutralising(
+    base: str, acids: Mapping[str, Range], metals: Mapping[str, Range] | None = None
+) -> Neutralising:
+    """Base for some acids [g of each], and for metals dissolved beside them [g of each].
+
+    Equation: m = Σ m_a r_a + Σ n_OH M_b / z_b [g], r_a from the equations of reactions.toml, n_OH
+    of `hydroxide_moles`. CO2 and heat are those of the acids alone [g, kJ]. Source: general
+    chemistry; the equations.
+
+    Raises:
+        MissingError: for an acid, a base or a metal that is not in the data.
+
+    100 mL of nitric acid of 70 %, 98.938 g of HNO3, takes 83.207 g of soda and gives off
+    34.55 g of CO2 (by hand: 98.938 × 105.99 / (2 × 63.012), × 44.009 / (2 × 63.012)):
+
+    >>> found = neutralising("Na2CO3", {"HNO3": Range(98.938, 98.938)})
+    >>> round(found.grams.low, 2), round(found.carbon_dioxide.low, 2)
+    (83.21, 34.55)
+    """
+    moles = added(hydroxide_moles(metal, grams) for metal, grams in (metals or {}).items())
+    return Neutralising(
+        base,
+        base_for_acids(base, acids) + grams_of_base(base, moles),
+        added(
+            grams.times(_reaction(acid, base).given("CO2"))
+            for acid, grams in acids.items()
+            if "CO2" in _reaction(acid, base).gases
+        ),
+        heat(acids),
+    )
+
+
+def base_for_acids(base: str, acids: Mapping[str, Range]) -> Range:
+    """Grams of a base that some acids [g of each] take.
+
+    Battery acid: 28 mL of sulfuric acid of 6.2 mol/L (0.1736 mol, 17.03 g) takes 29 g of
+    bicarbonate (a common textbook exercise; by hand 0.1736 × 2 × 84.006 = 29.17):
+
+    >>> round(base_for_acids("NaHCO3", {"H2SO4": Range.exactly(0.1736 * 98.072)}).low, 1)
+    29.2
+    """
+    return added(grams.times(_reaction(acid, base).asked(base)) for acid, grams in acids.items())
+
+
+def grams_of_base(base: str, moles: Range) -> Range:
+    """Grams of a base that take up so many moles of acid hydrogen, or give so much hydroxide.
+
+    Equation: m = n M / z [g], z the moles of HCl that a mole of the base takes.
+
+    >>> round(grams_of_base("Ca(OH)2", Range.exactly(2.0)).low, 2)
+    74.09
+    """
+    return moles.times(molar_mass("HCl") * _reaction("HCl", base).asked(base))
+
+
+def acid_for_base(acid: str, base: str, grams: Range) -> Range:
+    """Grams of an acid that a base could take up before it is spent: a measure of its danger.
+
+    It is no advice to pour acid into a base: that heats, spits and sets gases free.
+
+    40 g of NaOH would take 36.5 g of HCl (by hand: 39.997 / 36.458 g of base a gram):
+
+    >>> round(acid_for_base("HCl", "NaOH", Range.exactly(40.0)).low, 1)
+    36.5
+    """
+    return grams.times(1.0 / _reaction(acid, base).asked(base))
+
+
+def hydroxide_moles(metal: str, grams: Range) -> Range:
+    """Moles of hydroxide that a dissolved metal takes to fall.
+
+    Equation: n = z m / M [mol], z the highest usual charge of the metal (waste.toml), `metal`
+    its symbol. Source: general chemistry, from memory.
+
+    Raises:
+        MissingError: for a metal without a charge in the data.
+
+    63.546 g of copper are one mole and take two:
+
+    >>> round(hydroxide_moles("Cu", Range.exactly(63.546)).low, 6)
+    2.0
+    """
+    charge = _charges().get(metal)
+    if charge is None:
+        raise MissingError(f"the charge of dissolved {metal} is not in the data")
+    return grams.times(charge / atomic_weights()[metal])
+
+
+def acidity(formula: str) -> int | None:
+    """Moles of base that a mole of a substance takes at most; below 0 for a base; None unknown.
+
+    >>> acidity("H2SO4"), acidity("NaHCO3"), acidity("NaCl"), acidity("Xe")
+    (2, -1, 0, None)
+    """
+    return _acidities().get(formula)
+
+
+def heat(acids: Mapping[str, Range]) -> Range:
+    """Heat that acids give when a strong base takes them up [kJ]; a carbonate gives less.
+
+    Equation: Q = 57.62 kJ/mol × n, n the moles of acid hydrogen. Source: waste.toml.
+
+    A mole of HCl, 36.458 g:
+
+    >>> round(heat({"HCl": Range.exactly(36.458)}).low, 2)
+    57.62
+    """
+    each = float(load("waste.toml")["heat"]["kilojoules_per_mole"])
+    return added(
+        grams.times(each * (acidity(acid) or 0) / molar_mass(acid)) for acid, grams in acids.items()
+    )
+
+
+@cache
+def _reaction(acid: str, base: str) -> Reaction:
+    for reaction in reactions().values():
+        if reaction.work == "neutralise" and reaction.basis == acid and base in reaction.asks:
+            return reaction
+    raise MissingError(f"no reaction of {acid} with {base} is in the data")
+
+
+@cache
+def _charges() -> Mapping[str, int]:
+    return {row["metal"]: row["charge"] for row in load("waste.toml")["charge"]}
+
+
+@cache
+def _acidities() -> Mapping[str, int]:
+    return {row["formula"]: row["equivalents"] for row in load("waste.toml")["acidity"]}
