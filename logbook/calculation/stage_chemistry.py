@@ -18,7 +18,7 @@ from logbook.calculation.substances import merged, substances_of, within
 from logbook.calculation.sums import add_up, zero
 from logbook.calculation.supplies import PriceList
 from logbook.chemistry.ranges import Range
-from logbook.chemistry.reactions import Reaction, reactions, works_in
+from logbook.chemistry.reactions import Reaction, reactions_in
 from logbook.model.run import Run, Stage
 from logbook.reference import stage_kinds
 
@@ -206,10 +206,9 @@ def _possible(
 
     What of the charge no line tells may be any metal that dissolves.
     """
-    works = works_in(stage.kinds)
     open_rest = rest is None or within(rest).high != 0
-    for reaction in reactions().values():
-        if reaction.work not in works or not formulas.issuperset(reaction.asks):
+    for reaction in reactions_in(stage.kinds):
+        if not formulas.issuperset(reaction.asks):
             continue
         if reaction.metal in metals or (not reaction.metal and reaction.basis in formulas):
             yield reaction

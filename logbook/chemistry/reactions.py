@@ -89,6 +89,7 @@ def every_work() -> frozenset[str]:
     return frozenset(reaction.work for reaction in reactions().values())
 
 
+@cache
 def works_in(kinds: tuple[str, ...]) -> frozenset[str]:
     """What may go on in a stage of some kinds; where none is known, anything.
 
@@ -99,6 +100,13 @@ def works_in(kinds: tuple[str, ...]) -> frozenset[str]:
     if not kinds or {"trial", "test"}.intersection(kinds):
         return every_work()
     return frozenset({"side"}.union(*(allowed.get(kind, ()) for kind in kinds)))
+
+
+@cache
+def reactions_in(kinds: tuple[str, ...]) -> tuple[Reaction, ...]:
+    """The reactions that may go on in a stage of some kinds, if everything is there."""
+    works = works_in(kinds)
+    return tuple(one for one in reactions().values() if one.work in works)
 
 
 @cache
