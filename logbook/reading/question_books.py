@@ -1,0 +1,94 @@
+"""Questions to a book: what a jar is worth or holds, whether there is enough, a plan like a run."""
+
+from __future__ import annotations
+
+import re
+
+from logbook.model.question import Kind, Question
+from logbook.reading.asking import Asking, Read
+from logbook.reading.question_parts import (
+    Part,
+    labels_of,
+    materials_in,
+    metals_in,
+    supplies_in,
+    trimmed,
+)
+from logbook.reading.question_work import JOINTS
+
+_WORTH = re.compile(r"(?<!\w)(?:(?:is|are)\s+)?(?:the\s+)?(?:worth|value)(?!\w)(?:\s+of)?", re.I)
+
+
+def worth(asking: Asking) -> Read:
+    """`worth of 12.3 g of silver 99 %`, `what is [AG-7] worth`."""
+    found = asking.search(_WORTH)
+    if found is None:
+        return None
+    asking.without(Part(found.start(), found.end()))
+    materials, unread = materials_in(asking.reading, asking.whole)
+    labels = labels_of(asking.reading, asking.whole)
+    if not materials and not labels:
+        return asking.refusal("of how much of what, or of which jar: 12.3 g of silver 99 %, [AG-7]")
+    return Question(
+        Kind.WORTH, asking.text, asking.span, of=materials, labels=labels, unread=unread
+    )
+
+
+_IN_JAR = re.compile(r"(?<!\w)(?:left|still|in|inside|holds?|contains?|stands?|there)(?!\w)", re.I)
+
+
+def content(asking: Asking) -> Read:
+    """`how much silver is in [RF-1]`, `what is left in [R-3]`."""
+    labels = labels_of(asking.reading, asking.whole)
+    if not labels or (asking.search(_IN_JAR) is None and asking.text[0] != "["):
+        return None
+    words = asking.words(Part(asking.whole.start, labels[0].span.start))
+    return Question(Kind.CONTENT, asking.text, asking.span, metals=metals_in(words), labels=labels)
+
+
+_ENOUGH = re.compile(r"(?<!\w)(?:enough|sufficient)(?!\w)", re.I)
+_FOR_WHAT = re.compile(r"(?<!\S)(?:for|to|left|in\s+stock|here|there)(?!\S)", re.I)
+
+
+def enough(asking: Asking) -> Read:
+    """`is there enough nitric acid for this`."""
+    found = asking.search(_ENOUGH)
+    if found is None:
+        return None
+    before, behind = asking.around(found)
+    end = asking.search(_FOR_WHAT, behind)
+    named = trimmed(asking.reading, behind.start, end.start() if end else behind.end)
+    asked = supplies_in(asking.reading, named) or supplies_in(asking.reading, before)
+    if not asked:
+        return asking.refusal("enough of what: nitric acid 68 %")
+    for kind, joint in JOINTS.items():
+        if work := asking.search(joint, behind):
+            materials, unread = materials_in(asking.reading, asking.around(work, behind)[1])
+            if materials:
+                return Question(kind, asking.text, asking.span, asked, materials, unread=unread)
+    return Question(Kind.ENOUGH, asking.text, asking.span, asked)
+
+
+_PLAN = re.compile(r"(?<!\w)(?:a\s+)?plan(?!\w)(?:\s+(?:for|of|to\s+work))?", re.I)
+_LIKE = re.compile(r",?\s*(?<!\S)(?:like|after|as\s+in|following)\s+(?:the\s+run\s+)?(\S+)", re.I)
+
+
+def plan(asking: Asking) -> Read:
+    """`plan for 1.2 kg relay contacts like 2025-03-22-relay-contacts-lot-3`."""
+    found = asking.search(_PLAN)
+    if found is None:
+        return None
+    like = asking.search(_LIKE)
+    run = like[1].rstrip(".,;?") if like is not None else ""
+    if like is not None:
+        asking.without(Part(like.start(), like.end()))
+    asking.without(Part(found.start(), found.end()))
+    materials, unread = materials_in(asking.reading, asking.whole)
+    missing = []
+    if not materials:
+        missing.append("for how much of what: 1.2 kg relay contacts")
+    if not run:
+        missing.append("like which run: like 2025-03-22-relay-contacts-lot-3")
+    if missing:
+        return asking.refusal(*missing)
+    return Question(Kind.PLAN, asking.text, asking.span, of=materials[:1], run=run, unread=unread)

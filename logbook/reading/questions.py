@@ -1,0 +1,88 @@
+"""A question in plain words becomes a record of what is asked, or a refusal that says what lacks.
+
+Each kind of question has a row in the table below: its readers are tried in order, and the
+first that knows the question for its own reads it. Nothing is worked out here.
+"""
+
+from __future__ import annotations
+
+from difflib import SequenceMatcher
+
+from logbook.findings import Weight
+from logbook.model.book import Customs
+from logbook.model.question import Question, Refusal
+from logbook.reading.asking import Asking, Form
+from logbook.reading.context import Reading
+from logbook.reading.question_forms import FORMS
+from logbook.reading.question_parts import trimmed, without_small_talk
+from logbook.source import SourceText
+
+LONGEST_QUESTION = 400  # characters: a sentence or two
+NEAR = 0.3  # how alike a question must be to an example for that one to be shown
+
+
+def read_question(reading: Reading, start: int, end: int) -> Question | Refusal:
+    """The question between two offsets of a text.
+
+    Doubts about its amounts are among the reading's findings; what stops an amount from being
+    used makes it a refusal.
+    """
+    text, broken = reading.text, reading.broken
+    before = len(reading.findings)
+    part = trimmed(reading, start, end)
+    asking = Asking(reading, part, " ".join(text[part.start : part.end].split()))
+    try:
+        if end - start > LONGEST_QUESTION:
+            return _not_understood(asking, (f"a question of at most {LONGEST_QUESTION} letters",))
+        reading.text = without_small_talk(reading, part.start, part.end)
+        asking.whole = trimmed(reading, part.start, part.end)
+        answer = _read(asking)
+        wrong = [one for one in reading.findings[before:] if one.weight is Weight.ERROR]
+        if wrong:
+            reading.findings[before:] = []
+            hints = tuple(dict.fromkeys(f"{one.headline}: {one.hint}" for one in wrong))
+            form = asking.form or _nearest(asking.text)
+            return Refusal(asking.text, asking.span, "", hints, form.example)
+        return answer
+    finally:
+        reading.text, reading.broken = text, broken
+
+
+def question_in(text: str, customs: Customs) -> tuple[Question | Refusal, Reading]:
+    """A question that stands alone, with the reading that holds the doubts about it.
+
+    >>> question_in("salt to drop 80 g silver?", Customs())[0].kind
+    <Kind.DROP: 'precipitant to drop'>
+    """
+    reading = Reading(SourceText("", text), customs)
+    return read_question(reading, 0, len(text)), reading
+
+
+def _read(asking: Asking) -> Question | Refusal:
+    reading = asking.reading
+    text, whole, before = reading.text, asking.whole, len(reading.findings)
+    for form in FORMS:
+        asking.form = form
+        found = form.read(asking)
+        if found is not None:
+            return found
+        # What a reader found that was not meant was none of its business.
+        reading.text, asking.whole, reading.findings[before:] = text, whole, []
+    asking.form = None
+    return _not_understood(asking, ("which of the questions below it is",))
+
+
+def _not_understood(asking: Asking, missing: tuple[str, ...]) -> Refusal:
+    form = _nearest(asking.text)
+    return Refusal(asking.text, asking.span, "", missing, form.example)
+
+
+def _nearest(text: str) -> Form:
+    """The form whose example is most like a question."""
+    words = text.lower().split()
+
+    def likeness(form: Form) -> float:
+        other = form.example.lower().split()
+        return len(set(words) & set(other)) + SequenceMatcher(None, words, other).ratio()
+
+    return max(FORMS, key=likeness)
