@@ -26,6 +26,8 @@ def looked(walk: Walk, work: OpenRun | None, step: Step) -> None:
     labels = [label for portion in entry.portions for label in portion.labels]
     labels += list(entry.sources)
     looks = _looks(entry) if entry.action != "assayed" else []
+    if entry.immersed and not labels:
+        _say_of_what(walk, entry)
     if labels:
         for label in labels:
             _look_at(walk, step, label, looks, alone=len(labels) == 1)
@@ -35,6 +37,9 @@ def looked(walk: Walk, work: OpenRun | None, step: Step) -> None:
 
 
 def _looks(entry: Entry) -> list[Look]:
+    """The weighings of an entry; what hangs in a liquid is borne up, and shows no mass."""
+    if entry.immersed:
+        return []
     return [Look(amount, entry) for portion in entry.portions for amount in amounts_of(portion)]
 
 
@@ -54,6 +59,17 @@ def _look_at(walk: Walk, step: Step, label: Label, looks: list[Look], *, alone: 
     held.looks.extend(looks if alone else ())
     held.said.extend(walk.statements(entry, held, alone=alone))
     held.entries.append(entry)
+
+
+def _say_of_what(walk: Walk, entry: Entry) -> None:
+    walk.say(
+        "weighed-in-water",
+        Weight.DOUBT,
+        f"what was weighed in {entry.immersed} is not named",
+        entry.span,
+        "it is no weight of the charge, and gives no density",
+        f"name its label: weighed [AG-7] 253.1 g in {entry.immersed} at 21 C",
+    )
 
 
 def _say_together(walk: Walk, label: Label) -> None:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from datetime import date, time
+from typing import TYPE_CHECKING
 
 from logbook.model.amount import Amount
 from logbook.record import record
 from logbook.source import Span
+
+if TYPE_CHECKING:
+    from logbook.model.question import Question, Refusal  # which is made of what stands here
 
 
 @record(frozen=True, slots=True)
@@ -124,3 +128,5 @@ class Entry:
     words: str = ""  # what was found, broken, asked, or noted in private
     remarks: tuple[str, ...] = ()
     sampling: Amount | None = None  # how a drawn part may differ from its lot: one u, a fraction
+    immersed: str = ""  # the liquid it hung in while it was weighed: no mass of the thing
+    question: Question | Refusal | None = None  # for `ask`

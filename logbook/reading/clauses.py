@@ -16,7 +16,9 @@ from logbook.reading.compositions import read_composition
 from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
+from logbook.reading.immersed import is_immersion, is_under_water, read_immersion
 from logbook.reading.labels import ONLY_LABELS, labels_in
+from logbook.reading.plating import laid_on, read_layer
 from logbook.reading.sampling import read_sampling
 from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.vocabulary import SMALL_NUMBERS, action_words, metal_named, vessel_pattern
@@ -65,6 +67,12 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
         return
     if composition := read_composition(reading, start, end):
         draft.compositions += (composition[0],)
+        return
+    if layer := read_layer(reading, start, end):
+        draft.layer = layer
+        return
+    if is_under_water(draft, text, start, end):
+        draft.immersed = "water"
         return
     if moisture := MOISTURE.match(text, start, end):
         draft.moisture = moisture_named(moisture)
@@ -229,6 +237,9 @@ def _as(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 
 def _on(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    if draft.layer is not None and (content := laid_on(reading, draft.layer, start, end)):
+        draft.layer, draft.plated = None, content
+        return
     words = words_of(reading, start, end)
     draft.scale = draft.scale or named_scale(reading.customs.scales, words)
     draft.equipment += (words,)
@@ -238,6 +249,8 @@ def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
     words = words_of(reading, start, end)
     if words in {"all", "total"}:
         draft.in_all = True
+    elif is_immersion(draft, words):
+        read_clause(reading, draft, ",", read_immersion(reading, draft, start, end), end)
     elif vessels := vessel_pattern().match(reading.text, start, end):
         draft.vessels = SMALL_NUMBERS.get(vessels[1].lower()) or int(vessels[1]) or 1
     elif draft.action.reads == "step" and reading.text[start].isdigit():

@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from logbook.chemistry.marks import filled
+from logbook.chemistry.ranges import MissingError
 from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Composition
 from logbook.reading.amounts import amount_reader
@@ -22,6 +24,12 @@ BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|[-−]\d
 _NUMBER = re.compile(r"(?:(?:about|approx\.?|around|~|≈)\s*)?[-−]?\d")
 _NEXT_WORD = re.compile(r"\s+([A-Za-z]+)")
 _PER = re.compile(r"\s?(?:/|\b(?:per|to\s+the|in\s+each)\b)\s?(?=[^\W\d_])")
+_FILLED = re.compile(
+    r"(?:(?:rolled\s+)?gold(?:[- ]?(?:filled|plated?))?\s+)?1/(\d{1,3})\s+"
+    r"(\d{1,2}(?:\.\d+)?)\s?(?P<karat>kt?|ct|[ck]arats?)\b"
+    r"(?:\s+(?:gf|rgp|(?:rolled\s+)?gold(?:[- ]?filled|\s+plated?|\s+overlay)?)(?=\s*(?:[,;]|$)))?",
+    re.I,
+)
 _CONTENTS = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION, Dimension.MASS})
 _KARATS = frozenset({"kt", "K", "ct"})  # behind "gold", K is no kelvin and ct no weight
 
@@ -31,6 +39,8 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     text = reading.text
     while start < end and text[start] in " \t\n":
         start += 1
+    if filled_piece := _FILLED.match(text, start, end):
+        return _filled(reading, filled_piece)
     match = BEFORE_AMOUNT.match(text, start, end)
     if match is not None and metal_named(match[1]) is not None:
         return _behind_metal(reading, match, start, end)
@@ -62,6 +72,28 @@ def _behind_metal(
     if amount.dimension not in _CONTENTS:
         return None
     return Composition(reading.span(start, position), metal, amount), position
+
+
+def _filled(reading: Reading, match: re.Match[str]) -> tuple[Composition, int] | None:
+    """A mark of filled or rolled gold: what the piece held of its weight when it was new."""
+    share, karats = float(match[1]), float(match[2])
+    try:
+        fineness = filled(share, karats)
+    except MissingError:
+        return None
+    span = reading.span(match.start(1) - 2, match.end("karat"))
+    reading.heard.add((match.start(), match.end()))
+    amount = Amount(
+        span,
+        Dimension.FRACTION,
+        "g/g",
+        fineness,
+        fineness,
+        filled(share, resolution(1.0)),
+        "last digit written",
+        note="a mark: what it promised when it was new, not an assay; worn, it holds less",
+    )
+    return Composition(reading.span(match.start(), match.end()), "gold", amount), match.end()
 
 
 def _as_fineness(metal: str, amount: Amount) -> Amount:

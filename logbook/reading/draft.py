@@ -19,6 +19,8 @@ from logbook.model.entry import (
     SpotTest,
     When,
 )
+from logbook.model.question import Question, Refusal
+from logbook.reading.plating import Layer
 from logbook.reference import Action
 from logbook.source import Span
 
@@ -65,6 +67,10 @@ class Draft:
     words: str = ""
     remarks: tuple[str, ...] = ()
     sampling: Amount | None = None
+    immersed: str = ""
+    layer: Layer | None = None  # of plating, until the area is read
+    plated: Composition | None = None
+    question: Question | Refusal | None = None
 
     def finished(self) -> Entry:
         """The entry, as it will be kept."""
@@ -97,4 +103,6 @@ class Draft:
             self.words,
             self.remarks,
             self.sampling,
+            self.immersed,
+            self.question,
         )

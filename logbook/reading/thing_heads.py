@@ -91,9 +91,23 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
         joined = (*ending.labels, *draft.more_labels)
         draft.portions = (*draft.portions[:-1], replace(ending, labels=joined, share=share))
     keep_remarks(reading, draft)
+    _count_plating(reading, draft)
     if draft.further is not None or draft.each or draft.vessels != 1:
         draft.portions = tuple([_multiplied(draft, portion) for portion in draft.portions])
     check_readings(reading, draft)
+
+
+def _count_plating(reading: Reading, draft: Draft) -> None:
+    """A plated layer counts as a content, for each of counted things where that was said."""
+    if draft.layer is not None:  # without an area it says nothing of a weight
+        reading.unhear(draft.layer[1].span.start, draft.layer[1].span.end)
+    layer = draft.plated
+    if layer is None:
+        return
+    amount = draft.portions[0].amount if len(draft.portions) == 1 else None
+    if draft.each and amount is not None and amount.dimension is Dimension.COUNT:
+        layer = replace(layer, amount=times(layer.amount, amount.base_value or 1.0))
+    draft.compositions += (layer,)
 
 
 def _moist(draft: Draft, portion: Portion) -> Portion:
@@ -171,7 +185,7 @@ def is_prose(word: str) -> bool:
 def _without_thing(reading: Reading, draft: Draft) -> bool:
     """An action that names nothing: `weighed, 12.3 g` may mean the charge, the rest is prose."""
     if draft.further is not None and draft.action.name in _SECOND_LOOKS:
-        draft.portions = (Portion(draft.further.span, draft.further),)
+        draft.portions = (Portion(draft.further.span, draft.further, labels=draft.more_labels),)
         return True
     return False
 

@@ -68,6 +68,7 @@ def entry(found: Entry) -> str:
         "method": found.method,
         "sampling": amount(found.sampling) if found.sampling else "",
         "on": "; ".join(found.equipment),
+        "immersed in": found.immersed,
         "moisture": found.moisture,
         "until": found.end_point,
         "remark": "; ".join(found.remarks),
