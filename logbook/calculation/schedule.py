@@ -6,7 +6,7 @@ use of a label waits until another run has made that thing. Nothing here moves a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from heapq import heapify, heappop, heappush
@@ -204,7 +204,7 @@ def lines_of(book: Book) -> list[Line]:
         for rank, page in enumerate(page for page in (book.supplies, book.prices) if page)
     ]
     runs = [run for run in distinct_runs(book) if not run.planned]
-    names = _names(runs)
+    names = names_of_runs(runs)
     for run in runs:
         continued = names.get(run.continues.strip("[] ").lower(), "")
         lines.append(Line(len(lines), run, steps_of_run(run), continues=continued))
@@ -219,8 +219,8 @@ def distinct_runs(book: Book) -> tuple[Run, ...]:
     return tuple(first.values())
 
 
-def _names(runs: list[Run]) -> dict[str, str]:
-    """What a run may be called in `Continues`: its name, its title, its name without a date."""
+def names_of_runs(runs: Sequence[Run]) -> dict[str, str]:
+    """What a run may be called by another: its name, its title, its name without a date."""
     named = [(run.name, run.name) for run in runs]
     titled = [(run.title, run.name) for run in runs]
     undated = [(run.name[len("2026-03-14-") :], run.name) for run in runs]

@@ -136,7 +136,7 @@ def _of_strength(
 def price_list(book: Book, currency: str) -> PriceList:
     """Every priced purchase or opening stock of a supply, from supplies.md and from the logs."""
     prices = PriceList(currency)
-    for step in _purchases(book):
+    for step in purchases(book):
         entry = step.entry
         for portion in entry.portions:
             for label in portion.labels if portion.reagent else ():
@@ -149,7 +149,8 @@ def price_list(book: Book, currency: str) -> PriceList:
     return prices
 
 
-def _purchases(book: Book) -> Iterator[Step]:
+def purchases(book: Book) -> Iterator[Step]:
+    """Every entry that buys supplies, or tells what stood there when the book began."""
     if book.supplies is not None:
         yield from (step for step in steps_of_page(book.supplies) if step.entry.action in PAID)
     for run in distinct_runs(book):
