@@ -17,13 +17,10 @@ from logbook.calculation.products import holds_water
 from logbook.calculation.results import Cause
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Book
+from logbook.model.days import day_in_words
 from logbook.source import Span
 
 MOST_NAMED = 3
-MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
 MEASURED = {
     Dimension.MASS: ("weighing", "weigh it again"),
     Dimension.VOLUME: ("measuring", "measure it again"),
@@ -95,7 +92,7 @@ class Readings:
 
     def _on(self, entry: object) -> str:
         day = self.days.get(id(entry))
-        return "" if day is None or day in (date.min, date.max) else f" on {day_words(day)}"
+        return "" if day is None or day in (date.min, date.max) else f" on {day_in_words(day)}"
 
     # Causes
 
@@ -162,15 +159,6 @@ def _unnamed(source: Hashable) -> Reading:
 
 def _written(amount: Amount) -> str:
     return " ".join(amount.span.text.split())
-
-
-def day_words(day: date) -> str:
-    """A day as it is spoken.
-
-    >>> day_words(date(2026, 5, 9))
-    '9 May 2026'
-    """
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def readings_of(holdings: Sequence[Holding], days: Mapping[int, date], book: Book) -> Readings:

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import floor, log10
 
+from logbook.model.days import MONTHS
 from logbook.pages.metal_marks import metal_mark
 from logbook.pages.rounding import coordinate, tick
-from logbook.pages.wording import MONTHS
 
 WIDTH, PANEL, GAP = 720.0, 170.0, 26.0
 LEFT, RIGHT, TOP, BOTTOM = 66.0, 14.0, 22.0, 30.0

@@ -8,13 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from logbook.model.days import MONTHS, day_in_words
 from logbook.model.run import Status
 from logbook.pages.rounding import plural
 
-MONTHS = (
-    *("January", "February", "March", "April", "May", "June", "July"),
-    *("August", "September", "October", "November", "December"),
-)
 NO_DAY = "day not known"
 STATUS_WORDS = {
     Status.PLANNED: "planned",
@@ -30,7 +27,7 @@ def day_text(day: date | None) -> str:
     >>> day_text(date(2026, 3, 14)), day_text(None)
     ('14 March 2026', 'day not known')
     """
-    return NO_DAY if day is None else f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return NO_DAY if day is None else day_in_words(day)
 
 
 def days_text(first: date | None, last: date | None) -> str:

@@ -9,16 +9,13 @@ from __future__ import annotations
 import re
 from datetime import date, time
 
+from logbook.model.days import MONTHS
 from logbook.model.entry import When
 from logbook.reading.context import Reading
 
-_MONTHS = (
-    "january", "february", "march", "april", "may", "june",
-    "july", "august", "september", "october", "november", "december",
-)  # fmt: skip
 _MONTH_NUMBERS = {
-    name[:length]: number
-    for number, name in enumerate(_MONTHS, start=1)
+    name[:length].lower(): number
+    for number, name in enumerate(MONTHS, start=1)
     for length in (3, 4, len(name))
 }
 _MONTH = r"(?P<month>jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"

@@ -84,7 +84,6 @@ class Block:
     passes: bool
     suspects: tuple[Suspect, ...] = ()
     named: tuple[Suspect, ...] = ()
-    converged: bool = True
 
 
 @dataclass(frozen=True, slots=True)
