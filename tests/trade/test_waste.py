@@ -87,8 +87,8 @@ def test_ph() -> None:
 def test_hydroxides() -> None:
     """The ranges of the commercial pages, and the least within or beside them.
 
-    Cr 7.5 to 9.0, Cu and Pb 8.0 to 9.5, Zn 9.0 to 10.5 (one page); Cd 11.0, Cu 8.1, Cr 7.5, Ni 10.8,
-    Zn 10.1 (another, of another seller).
+    Cr 7.5 to 9.0, Cu and Pb 8.0 to 9.5, Zn 9.0 to 10.5 (one page); Cd 11.0, Cu 8.1, Cr 7.5,
+    Ni 10.8, Zn 10.1 (another, of another seller).
     """
     rows = {row["metal"]: row for row in DATA["hydroxide_ph"]}
     spans = {metal: (row.get("low"), row.get("high")) for metal, row in rows.items()}
