@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from logbook.calculation.balance import metal_balance
 from logbook.calculation.cautions import cautions_of_runs
 from logbook.calculation.costs import feed_cost, lot_prices, run_costs
+from logbook.calculation.density_checks import contradicted, density_checks
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.later import follow, with_later
@@ -126,6 +127,7 @@ def _findings(
 def _far_more(runs: Iterable[RunFigures]) -> Iterator[Finding]:
     for run in runs:
         yield from far_more(run.reagents)
+        yield from contradicted(run.densities)
 
 
 def _chemistry(
@@ -191,6 +193,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         things_out=leaving,
         cautions=terms.cautions[run.name],
         chemistry=terms.chemistry[run.name],
+        densities=density_checks(run, (*entering, *leaving)),
     )
 
 

@@ -38,9 +38,9 @@ def purity(thing: Thing, metal: str) -> Figure:
     weight M [g]. Source: the definition of a mass fraction.
     """
     title = f"[{thing.label}]" if thing.label else f"the {thing.what}"
-    name = f"{metal} in {title}, purity"
     for entry, composition in _latest_first(thing, metal):
         amount = composition.amount
+        name = f"{metal} in {title}, purity{'' if _measured(entry) else ' as claimed'}"
         evidence = evidence_for(entry, composition)
         if amount.dimension is Dimension.FRACTION:
             figure = leaf(name, amount, f"{amount.span.text} is only a limit")
@@ -48,7 +48,9 @@ def purity(thing: Thing, metal: str) -> Figure:
         if amount.dimension is Dimension.MASS:
             stated = ratio(name, "g/g", thing.held[metal].measured, thing.gross)
             return replace(stated, notes=(*stated.notes, evidence))
-    return not_known(name, "g/g", f"the fineness of {title} was never measured")
+    return not_known(
+        f"{metal} in {title}, purity", "g/g", f"the fineness of {title} was never measured"
+    )
 
 
 def _latest_first(thing: Thing, metal: str) -> Iterator[tuple[Entry, Composition]]:
@@ -58,13 +60,18 @@ def _latest_first(thing: Thing, metal: str) -> Iterator[tuple[Entry, Composition
                 yield entry, composition
 
 
+def _measured(entry: Entry) -> bool:
+    """Whether a composition was measured: a mark, and a word without a method, only claim it."""
+    return bool(entry.method) or entry.action == "assayed"
+
+
 def evidence_for(entry: Entry, composition: Composition) -> str:
     """On what a stated composition rests: a method, a mark, or the writer's word."""
     amount = composition.amount
     if entry.method:
         return f"by {entry.method.removeprefix('by ')}"
     if amount.unit.lower() in MARK_UNITS or "mark" in amount.note:
-        return f"by mark: {amount.span.text}"
+        return f"by mark: {amount.span.text}, an upper hope and no assay"
     if entry.action == "assayed":
         return "by assay, of which the method is not written"
     return "as claimed: no method is written"

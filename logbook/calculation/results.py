@@ -145,6 +145,7 @@ class Thing:
     entries: tuple[Entry, ...] = ()
     moisture: str = ""
     held: Mapping[str, Content] = field(default_factory=dict)  # metal -> how that is known
+    handed_over: tuple[Entry, ...] = ()  # what says that waste left the book
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +256,20 @@ class StageGas:
 
 
 @dataclass(frozen=True, slots=True)
+class DensityCheck:
+    """A piece that was weighed in air and in water: its density, and the fineness that allows.
+
+    `fineness` has a figure [g/g] for each usual partner of each metal, and one for all of them.
+    `contradicts` are the written finenesses that none of the partners agrees with.
+    """
+
+    title: str
+    density: Figure  # g/cm3
+    fineness: tuple[Figure, ...]
+    contradicts: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class StageTime:
     """The time a stage took, in hours."""
 
@@ -302,6 +317,7 @@ class RunFigures:
     cautions: tuple[Caution, ...]
     chemistry: tuple[StageChemistry, ...] = ()
     gases: tuple[StageGas, ...] = ()
+    densities: tuple[DensityCheck, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -375,6 +391,92 @@ class DayPrice:
 
 
 @dataclass(frozen=True, slots=True)
+class Discarded:
+    """One thing that went into a waste container, or to waste without one."""
+
+    thing: str  # its key
+    what: str
+    day: date | None
+    stage: StageKey | None
+    volume: Figure
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BaseNeed:
+    """How much of one base a container takes, with what it dissolved; and the CO2 of that."""
+
+    base: str  # formula
+    grams: Figure
+    gas: Figure  # L of CO2 at 25 C and 101.325 kPa
+
+
+@dataclass(frozen=True, slots=True)
+class LimitLine:
+    """What is known of a container beside one line that a law has drawn.
+
+    `verdict` is reached, may be reached, not reached or not known; none is a permission.
+    """
+
+    measure: str  # a metal, or pH
+    place: str
+    of: str  # waste, works, water
+    line: str
+    found: Figure
+    verdict: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class WasteStep:
+    """One step of the order in which careful practice handles waste, with its source."""
+
+    name: str
+    text: str
+    source: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
+class WasteContainer:
+    """What was discarded into one label, in one state of it, or without any label.
+
+    `acids` [g] and `base` are limits. `caustic` is the base that it may hold, as grams of NaOH,
+    None where none was put in. `may_hold` are metals that no line tells the amount of. `gone` is
+    the day on which it left the book, `taken_by` the stage that took it to be treated.
+    """
+
+    key: str
+    label: str
+    what: str
+    state: str  # liquid, solid
+    received: tuple[Discarded, ...]
+    volume: Figure
+    gross: Figure
+    ph: Figure
+    ph_day: date | None
+    contents: Mapping[str, Content]
+    may_hold: tuple[str, ...]
+    acids: tuple[Figure, ...]
+    base: tuple[BaseNeed, ...]
+    heat: Figure
+    caustic: Figure | None
+    limits: tuple[LimitLine, ...]
+    steps: tuple[WasteStep, ...]
+    cautions: tuple[Caution, ...]
+    last_run: str
+    gone: date | None = None
+    gone_entries: tuple[Entry, ...] = ()
+    taken_by: StageKey | None = None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def stands(self) -> bool:
+        """Whether it is still there."""
+        return self.gone is None and self.taken_by is None
+
+
+@dataclass(frozen=True, slots=True)
 class BookFigures:
     """Everything worked out for a book. Findings here are those only a whole book can show."""
 
@@ -389,3 +491,4 @@ class BookFigures:
     findings: tuple[Finding, ...]
     gaps: tuple[Gap, ...] = ()
     lots: tuple[LotTotal, ...] = ()
+    waste: tuple[WasteContainer, ...] = ()

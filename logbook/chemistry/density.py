@@ -19,7 +19,7 @@ ROOT_THREE = sqrt(3.0)
 ONE = Uncertain(1.0)
 PRECAUTIONS = (
     "the piece hung free on a thin thread, without air bubbles, its wire tared in the water",
-    "no hollow, stone, spring or core is in it",
+    "no hollow, pore, stone, spring or core is in it",
 )
 """What a weighing in water takes for granted. Source: common practice, no source."""
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.figure import Figure
 from logbook.calculation.results import (
     CostLine,
     ReagentUse,
@@ -207,7 +208,7 @@ def _sums(run: Run, figures: RunFigures, whole: RunMetal, here: Here) -> Sums:
     return Sums(
         key=tuple(_key_figures(figures, here)),
         balances=balance_views(figures, whole, here),
-        products=tuple(figure_view(purity, here) for purity in figures.purities),
+        products=tuple(figure_view(one, here) for one in _finenesses(figures)),
         left=tuple(thing_view(thing, here) for thing in figures.things_out),
         reagents=tuple(_reagent(use, run, here) for use in figures.reagents),
         times=tuple(_time(time, run, here) for time in figures.stage_times),
@@ -220,6 +221,14 @@ def _sums(run: Run, figures: RunFigures, whole: RunMetal, here: Here) -> Sums:
             figure_view(figures.net_per_hour, here, name="net per hour"),
         ),
     )
+
+
+def _finenesses(figures: RunFigures) -> Iterator[Figure]:
+    """How fine each product is as it was written, then what weighings in water allow."""
+    yield from figures.purities
+    for check in figures.densities:
+        yield check.density
+        yield from check.fineness
 
 
 def _key_figures(figures: RunFigures, here: Here) -> Iterable[FigureView]:
