@@ -49,12 +49,12 @@ def _with_need(
     for content in content_of(group[0], prices):
         grams = demand(chemistry, content.formula)
         if grams is not None:
-            needed = _in_supply(grams, content, group[0])
+            needed = in_supply(grams, content, group[0])
             return replace(row, needed=needed, excess=_excess(row.used, needed))
     return row
 
 
-def _in_supply(grams: Figure, content: Content, use: SupplyUse) -> Figure:
+def in_supply(grams: Figure, content: Content, use: SupplyUse) -> Figure:
     """A demand for a pure substance [g] as an amount of the supply that brings it.
 
     Equation: V = m / c [L or g], c grams of the substance in a litre or gram of the supply.
