@@ -17,6 +17,7 @@ from logbook.reading.clauses import read_clause, replaced, times_said
 from logbook.reading.context import Reading
 from logbook.reading.doubt import resolution
 from logbook.reading.draft import Draft
+from logbook.reading.questions import read_question
 from logbook.reading.segments import segments
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import (
@@ -212,6 +213,17 @@ def _words(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     return bool(draft.words)
 
 
+def _question(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    if not _words(reading, draft, start, end):
+        return False
+    while start < end and reading.text[start] in " \t:,":
+        start += 1
+    blanked, reading.text = reading.text, reading.source.text  # parentheses are no remark here
+    draft.question = read_question(reading, start, end)
+    reading.text = blanked
+    return True
+
+
 def _test(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     test = read_spot_test(reading, start, end, ())
     if test is not None:
@@ -227,5 +239,6 @@ HEADS: Mapping[str, HeadReader] = {
     "price": _price,
     "claim": _claim,
     "words": _words,
+    "question": _question,
     "test": _test,
 }
