@@ -13,13 +13,7 @@ from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Substance
 from logbook.calculation.supplies import PriceList, supply_in_words
 from logbook.chemistry.ranges import NOTHING, MissingError, Range
-try:
-    from logbook.chemistry.solutions import pure_per_unit, substances
-except ImportError:
-    def substances(reagent):
-        return ()
-    def pure_per_unit(*a):
-        raise MissingError("not there")
+from logbook.chemistry.solutions import pure_per_unit, substances
 
 DOUBTS = 2
 """Limits are set this many standard uncertainties away from a reading."""
@@ -101,5 +95,3 @@ def _sum(formula: str, parts: list[Substance]) -> Substance:
         tuple(dict.fromkeys(span for part in parts for span in part.spans)),
         tuple(dict.fromkeys(note for part in parts for note in part.notes)),
     )
-
-
