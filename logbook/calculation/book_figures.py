@@ -15,11 +15,14 @@ from logbook.calculation.density_checks import contradicted, density_checks
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.later import follow, with_later
+from logbook.calculation.like_runs import like_findings
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
 from logbook.calculation.markets import Market, book_currency, day_prices, market
 from logbook.calculation.needed import far_more, with_needs
+from logbook.calculation.plan_check import plan_checks, plan_findings
 from logbook.calculation.planned import by_label, planned_things
+from logbook.calculation.plans import plans_of_book
 from logbook.calculation.purity import purities
 from logbook.calculation.reagents import SupplyUse, in_rows, reagent_use, supply_uses
 from logbook.calculation.results import (
@@ -96,6 +99,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     alone = {run.name: _run_figures(run, terms) for run in distinct}
     followed = follow(alone, stock.things)
     runs = with_later(alone, followed)
+    plans = plans_of_book(book, runs, uses, stock.things)
     return BookFigures(
         book=book,
         runs=runs,
@@ -108,6 +112,8 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         findings=_findings(book, lineage, about_prices, _far_more(runs.values())),
         gaps=stock.balance.gaps,
         lots=lot_totals(stock.things, followed),
+        plans=plans,
+        plan_checks=plan_checks(book, runs, plans),
     )
 
 
@@ -121,7 +127,9 @@ def _findings(
     book: Book, lineage: Lineage, prices: Sequence[Finding], more: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
     hours = [one for run in distinct_runs(book) if not run.planned for one in in_all_findings(run)]
-    return tuple(sorted((*lineage.findings, *prices, *hours, *more), key=lambda one: one.sort_key))
+    plans = (*like_findings(book), *plan_findings(book))
+    found = (*lineage.findings, *prices, *hours, *plans, *more)
+    return tuple(sorted(found, key=lambda one: one.sort_key))
 
 
 def _far_more(runs: Iterable[RunFigures]) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from logbook.calculation.figure import Figure
 from logbook.chemistry.ranges import Range
@@ -15,6 +16,9 @@ from logbook.model.book import Book
 from logbook.model.entry import Entry
 from logbook.model.run import Run
 from logbook.source import Span
+
+if TYPE_CHECKING:  # its records are made of these
+    from logbook.calculation.plan_results import PlanCheck, PlanFigures
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -492,3 +496,5 @@ class BookFigures:
     gaps: tuple[Gap, ...] = ()
     lots: tuple[LotTotal, ...] = ()
     waste: tuple[WasteContainer, ...] = ()
+    plans: Mapping[str, PlanFigures] = field(default_factory=dict)
+    plan_checks: Mapping[str, PlanCheck] = field(default_factory=dict)  # by the record's name
