@@ -8,12 +8,12 @@ anything between what the acid does not touch and the metal that asks for most.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import StageChemistry, Substance
 from logbook.calculation.substances import within
-from logbook.calculation.sums import add_up, part_of, reasons
+from logbook.calculation.sums import add_up, notes_of, part_of, reasons
 from logbook.chemistry.ranges import NOTHING, Range
 from logbook.chemistry.reactions import Reaction
 
@@ -33,6 +33,13 @@ class Target:
     per_gram: Range
     ways: tuple[Reaction, ...]
 
+    @property
+    def told(self) -> bool:
+        """Whether anything is known of it: to dissolve, more than that it is part of a charge."""
+        if self.figure.known or self.figure.low:
+            return True
+        return self.figure.high is not None and self.ways[0].work != DISSOLVE
+
 
 def demand(chemistry: StageChemistry, formula: str) -> Figure | None:
     """Grams of a substance that a stage asks for; None where nothing there asks for it.
@@ -43,26 +50,16 @@ def demand(chemistry: StageChemistry, formula: str) -> Figure | None:
     targets = list(_targets(chemistry, formula))
     if not targets:
         return None
-    if not any(target.figure.known or target.figure.high for target in targets):
+    if not any(target.told for target in targets):
         why = reasons(target.figure for target in targets)
         return not_known(f"{formula} asked for", "g", why, *(one.figure for one in targets))
-    parts = [_part(target, formula) for target in targets]
     rest = _rest(chemistry, formula)
-    if rest is not None:
-        parts.append(rest)
+    parts = [_part(target, formula, within_rest=rest is not None) for target in targets]
+    parts += [rest] if rest is not None else []
     whole = add_up(f"{formula} asked for", "g", parts)
-    notes = tuple(dict.fromkeys(way for target in targets for way in _ways(target)))
-    return Figure(
-        whole.name,
-        "g",
-        whole.value,
-        whole.formula,
-        whole.terms,
-        why=whole.why,
-        low=whole.low,
-        high=whole.high,
-        notes=(*notes, *whole.notes),
-    )
+    ways = [way for target in targets for way in _ways(target)]
+    notes = dict.fromkeys([*ways, *notes_of(parts)])
+    return replace(whole, notes=tuple(notes))
 
 
 def _targets(chemistry: StageChemistry, formula: str) -> Iterable[Target]:
@@ -103,14 +100,17 @@ def _ways_with(found: Sequence[Reaction], formula: str) -> list[Reaction]:
     return []
 
 
-def _part(target: Target, formula: str) -> Figure:
-    """What one target asks for."""
+def _part(target: Target, formula: str, *, within_rest: bool) -> Figure:
+    """What one target asks for; what is not known of it is counted with the rest, if it can be."""
     name = f"{formula} for {target.figure.name}"
     per = target.per_gram
     words = f"{target.figure.name} × {ratio_words(per)}"
     if per.exact and target.figure.value is not None:
         return part_of(name, target.figure, per.low, words)
-    grams = within(target.figure) * per
+    amount = within(target.figure)
+    if within_rest and not target.figure.known and target.ways[0].work == DISSOLVE:
+        amount = Range.exactly(amount.low)
+    grams = amount * per
     why = reasons([target.figure]) or ROUTES
     return Figure(
         name, "g", formula=words, terms=(target.figure,), why=why, low=grams.low, high=grams.high

@@ -41,10 +41,9 @@ def content_of(use: SupplyUse, prices: PriceList) -> tuple[Content, ...]:
 
 
 def _content(formula: str, use: SupplyUse, prices: PriceList) -> Content:
-    strength, notes = use.portion.strength, ()
-    if strength is None:
-        strength = prices.only_strength(use.portion)
-        notes = ("taken to be of the one strength that was bought",) if strength else ()
+    strength = use.portion.strength or prices.only_strength(use.portion)
+    bought = strength is not None and use.portion.strength is None
+    notes = ("taken to be of the one strength that was bought",) if bought else ()
     if use.dimension is None:
         return Content(formula, None, (use.used.why,))
     try:
