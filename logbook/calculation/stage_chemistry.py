@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from logbook.calculation.caution_signs import LIQUID
 from logbook.calculation.demand import used_up
@@ -225,7 +226,12 @@ def _carries(thing: Thing, stage: Stage) -> bool:
         return True
     if thing.gross.known or thing.moisture or thing.role is not Role.CHARGE:
         return False
-    return any(stage_kinds()[kind].wet for kind in stage.kinds)
+    return not _wet_kinds().isdisjoint(stage.kinds)
+
+
+@cache
+def _wet_kinds() -> frozenset[str]:
+    return frozenset(name for name, kind in stage_kinds().items() if kind.wet)
 
 
 def _is_liquid(thing: Thing) -> bool:
