@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 
 from logbook.calculation.caution_signs import LIQUID
-from logbook.calculation.demand import used_up
+from logbook.calculation.demand import DISSOLVE, used_up
 from logbook.calculation.figure import Figure
 from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
@@ -211,9 +211,8 @@ def _possible(
     for reaction in reactions_in(stage.kinds):
         if not formulas.issuperset(reaction.asks):
             continue
-        if reaction.metal in metals or (not reaction.metal and reaction.basis in formulas):
-            yield reaction
-        elif open_rest and reaction.metal and reaction.work == "dissolve":
+        there = reaction.metal in metals if reaction.metal else reaction.basis in formulas
+        if there or (open_rest and reaction.metal and reaction.work == DISSOLVE):
             yield reaction
 
 
