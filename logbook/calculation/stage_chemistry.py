@@ -25,6 +25,7 @@ from logbook.reference import stage_kinds
 
 VOLATILE = frozenset({"HNO3", "HCl", "NH3"})
 DRIVEN_OFF = frozenset({"evaporate", "denox"})
+MAYBE_LIQUID = frozenset({Role.CHARGE, Role.WASTE, Role.LEFT})
 
 
 def chemistry_of_runs(
@@ -219,11 +220,12 @@ def _possible(
 def _carries(thing: Thing, stage: Stage) -> bool:
     """Whether a thing brings along what its stage was done with: a liquid, or what stands in one.
 
-    A solid that was weighed, or is called damp or dry, was taken out of its liquid.
+    A solid that was weighed, or is called damp or dry, was taken out of its liquid. Of what is
+    thrown away or stands there without a word on what it is, the worse is taken.
     """
-    if thing.volume.known or LIQUID.search(thing.what.lower()):
+    if _is_liquid(thing):
         return True
-    if thing.gross.known or thing.moisture or thing.role is not Role.CHARGE:
+    if thing.gross.known or thing.moisture or thing.role not in MAYBE_LIQUID:
         return False
     return not _wet_kinds().isdisjoint(stage.kinds)
 
