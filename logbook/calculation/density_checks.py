@@ -142,8 +142,7 @@ def _fineness(thing: Thing, metal: str, density: Figure) -> tuple[Figure, ...]:
     assert density.value is not None
     title = _title(thing)
     found = by_partners(metal, density.value)
-    alike = looks_alike(metal, density.value.value)
-    each = tuple(_one_partner(title, one, density, alike) for one in found)
+    each = tuple(_one_partner(title, one, density) for one in found)
     if len(found) == 1:
         return each
     name = f"{metal} in {title} by density, with any of the usual partners"
@@ -160,12 +159,12 @@ def _fineness(thing: Thing, metal: str, density: Figure) -> tuple[Figure, ...]:
         why=f"whether the rest is {partners} is not known",
         low=limits.low,
         high=limits.high,
-        notes=(*alike, NO_PROOF),
+        notes=(*looks_alike(metal, density.value.value), NO_PROOF),
     )
     return (*each, any_of_them)
 
 
-def _one_partner(title: str, found: Fineness, density: Figure, alike: tuple[str, ...]) -> Figure:
+def _one_partner(title: str, found: Fineness, density: Figure) -> Figure:
     figure = Figure(
         f"{found.metal} in {title} by density, if the rest is {found.partner}",
         "g/g",
@@ -173,7 +172,7 @@ def _one_partner(title: str, found: Fineness, density: Figure, alike: tuple[str,
         f"from the density, those of {found.metal} and {found.partner}, and how their volumes add",
         (density,),
         why=found.why,
-        notes=(*found.notes, *alike, NO_PROOF),
+        notes=(*found.notes, NO_PROOF),
     )
     if found.value is None and found.limits is not None:
         return replace(figure, low=found.limits.low, high=found.limits.high)

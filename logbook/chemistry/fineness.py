@@ -80,7 +80,7 @@ def fineness(metal: str, partner: str, density: Uncertain) -> Fineness:
         why = f"the volumes of {metal} and {partner} do not add: {pair.note or 'compounds form'}"
         return Fineness(metal, partner, None, None, added, why, ())
     share = _with_excess(pair, metal, density, own, other)
-    return _judged(pair, metal, partner, share, added)
+    return _judged(pair, metal, partner, share, added, looks_alike(metal, density.value))
 
 
 def _with_excess(
@@ -95,7 +95,14 @@ def _with_excess(
     return share
 
 
-def _judged(pair: Pair, metal: str, partner: str, share: Uncertain, added: float) -> Fineness:
+def _judged(
+    pair: Pair,
+    metal: str,
+    partner: str,
+    share: Uncertain,
+    added: float,
+    alike: tuple[str, ...],
+) -> Fineness:
     """A share as a fineness, where it is one: from nothing to all of the piece."""
     doubt = 2.0 * share.u
     heavier = metal_density(metal).value > metal_density(partner).value
@@ -104,10 +111,10 @@ def _judged(pair: Pair, metal: str, partner: str, share: Uncertain, added: float
         why = _beyond(metal, partner, above)
         return Fineness(metal, partner, None, None, added, why, ())
     limits = Range(max(0.0, share.value - doubt), min(1.0, share.value + doubt))
-    notes = tuple(_notes(pair, metal, partner, added, share))
-    if 0.0 <= share.value <= 1.0:
+    notes = (*_notes(pair, metal, partner, added, share), *alike)
+    if 0.0 < share.value < 1.0:
         return Fineness(metal, partner, share, limits, added, "", notes)
-    end = metal if share.value > 1.0 else partner
+    end = metal if share.value >= 1.0 else partner
     why = f"within its doubt the density is that of {end} alone, so that there are only limits"
     return Fineness(metal, partner, None, limits, added, why, notes)
 
