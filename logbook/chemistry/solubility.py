@@ -96,13 +96,13 @@ def saturated(salt: str, grams: Range, water: Range, celsius: float) -> Saturati
 
 def _dry_part(salt: str) -> tuple[str, Range]:
     """The dry substance of a salt, and which part of the salt it is [g/g]."""
-    if substances(salt):
-        per = pure_per_unit(salt, Dimension.MASS, None)
-        return substances(salt)[0], per.grams
     dry = salt.replace("·", ".").split(".")[0]
-    if dry == salt:
-        return dry, Range.exactly(1.0)
-    return dry, Range.exactly(molar_mass(dry) / molar_mass(salt))
+    if dry in _rows():
+        return dry, Range.exactly(molar_mass(dry) / molar_mass(salt) if dry != salt else 1.0)
+    formulas = substances(salt)
+    if len(formulas) != 1:
+        raise MissingError(f"how much {salt} water can hold is not in the data")
+    return formulas[0], pure_per_unit(salt, Dimension.MASS, None).grams
 
 
 def _held(grams: float, part: float, water: float) -> float:
