@@ -43,7 +43,7 @@ def worth(question: Question, known: Known) -> Answer:
     book = known.figures
     if book is None:
         raise MissingError("prices stand in a book, and no book was read: name it")
-    of = charge(question.of, known.figures)
+    of = charge(question.of, book, read=True)
     currency = book_currency(book.book)
     prices = market(book.prices, currency)
     precious = [metal for metal in of.metals if metals()[metal].precious] or list(of.metals)

@@ -81,12 +81,8 @@ def plan(question: Question, known: Known) -> Answer:
     ratios = [] if found is None else [one for one in found.ratios if one.expected is not None]
     if found is None or not ratios:
         raise MissingError(f"{run.name} has no ratios to take: its scrap was not weighed")
-    figures = tuple(_figure(one) for one in ratios if one.part in _SHOWN)
-    made = [
-        figure
-        for one, figure in zip(_shown(ratios), figures, strict=True)
-        if one.part is Part.PRODUCT
-    ]
+    figures = tuple(_figure(one) for one in ratios if one.part in (Part.USED, Part.PRODUCT))
+    made = [_figure(one) for one in ratios if one.part is Part.PRODUCT]
     sentence: list[str | Figure] = [
         f"At the ratios of {run.title}, {in_words(question.of)} would use what stands below"
     ]
