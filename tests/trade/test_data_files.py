@@ -97,7 +97,7 @@ def rows(name: str) -> Iterator[dict[str, Any]]:
             yield from value
 
 
-@pytest.mark.parametrize("name", ["metals", "reagents", "stages", "cautions", "marks"])
+@pytest.mark.parametrize("name", ["metals", "reagents", "stages", "cautions", "marks", "fineness"])
 def test_every_value_has_a_source_and_a_standing(name: str) -> None:
     """A row, or for its kind of value the defaults of the file, names source and standing."""
     file = f"{name}.toml"
@@ -113,7 +113,7 @@ def test_every_value_has_a_source_and_a_standing(name: str) -> None:
             assert said["standing"] in STANDINGS, (row, key)
 
 
-@pytest.mark.parametrize("name", ["metals", "reagents", "stages", "cautions", "marks"])
+@pytest.mark.parametrize("name", ["metals", "reagents", "stages", "cautions", "marks", "fineness"])
 def test_every_source_is_used(name: str) -> None:
     """No source stands in a file for nothing."""
     data = load(f"{name}.toml")
@@ -204,3 +204,30 @@ def test_every_kind_of_stage_is_there() -> None:
     separations = {kind.name for kind in stage_kinds().values() if kind.separation}
     assert {"sort", "screen", "magnet", "mill"} <= separations
     assert stage_kinds()["trial"].trial
+
+
+def test_fineness_repeats_no_density_and_keeps_its_limits_in_order() -> None:
+    """A density stands in one file only, and what lies between two limits has them in order."""
+    data = load("fineness.toml")
+    given = {name for name, metal in metals().items() if metal.density is not None}
+    own = [row["metal"] for row in data["density"]]
+    assert not given & set(own)
+    assert {row["metal"] for row in data["spread"]} <= given
+    assert {row["metal"] for row in data["alike"]} <= set(metals())
+    for metal in (name for row in data["pair"] for name in row["metals"]):
+        assert metal in {*own, *(row["metal"] for row in data["spread"])}, metal
+    for row in rows("fineness.toml"):
+        if "low" in row:
+            assert row["low"] <= row["high"], row
+        assert row.get("half_width", 0.0) >= 0.0
+
+
+@pytest.mark.parametrize(("metal", "density"), [("W", 19.3), ("Rh", 12.41), ("Co", 8.9)])
+def test_densities_of_partners(metal: str, density: float) -> None:
+    """As the library periodictable 2.1.0 has them, within two per cent."""
+    import periodictable
+
+    theirs = getattr(periodictable, metal).density
+    own = {row["metal"]: row["density"] for row in load("fineness.toml")["density"]}
+    name = next(one.name for one in metals().values() if one.symbol == metal)
+    assert own[name] == pytest.approx(density) == pytest.approx(theirs, rel=0.02)
