@@ -21,7 +21,7 @@ from logbook.calculation.acid_supplies import (
     uncounted_words,
 )
 from logbook.calculation.caution_signs import LIQUID
-from logbook.calculation.results import Role, StageChemistry, StageKey, Thing
+from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.substances import within
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.neutralising import ACIDS, acidity
@@ -170,7 +170,11 @@ class _Ledger:
         left = chemistry.left if chemistry is not None else ()
         gone = self._is_boiled(key) or base.high != 0 or before.base != 0
         acids = {
-            one.formula: _limited(one.grams, self._put_in(one.formula, reach), gone)
+            one.formula: _limited(
+                Range(min(one.grams.low, _sure(one.formula, before, added)), one.grams.high),
+                self._put_in(one.formula, reach),
+                gone,
+            )
             for one in left
             if one.formula in ACIDS
         }
@@ -234,6 +238,12 @@ class _Ledger:
     def _takes_of(self, key: StageKey) -> float | None:
         """The most base that what was added in a stage can take [mol]."""
         return acid_of(self.chemistry[key].added) if key in self.chemistry else 0.0
+
+
+def _sure(formula: str, before: AcidHeld, added: Sequence[Substance]) -> float:
+    """Grams of an acid that were surely in a stage when it began."""
+    put_in = sum(one.grams.low for one in added if one.formula == formula)
+    return before.acids.get(formula, NOTHING).low + put_in
 
 
 def _limited(grams: Range, most: float | None, gone: bool = False) -> Range:

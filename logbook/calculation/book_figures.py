@@ -42,6 +42,7 @@ from logbook.calculation.sums import add_up, ratio
 from logbook.calculation.supplies import PriceList, price_list
 from logbook.calculation.things import Stock, take_stock
 from logbook.calculation.trends import metal_points, period_totals
+from logbook.calculation.waste import waste_of_book
 from logbook.calculation.worth import run_worth
 from logbook.findings import Finding
 from logbook.model.book import Book
@@ -100,7 +101,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     followed = follow(alone, stock.things)
     runs = with_later(alone, followed)
     plans = plans_of_book(book, runs, uses, stock.things)
-    return BookFigures(
+    figures = BookFigures(
         book=book,
         runs=runs,
         things=stock.things,
@@ -114,6 +115,9 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         lots=lot_totals(stock.things, followed),
         plans=plans,
         plan_checks=plan_checks(book, runs, plans),
+        waste=waste_of_book(
+            stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
+        ),
     )
 
 

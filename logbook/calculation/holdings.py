@@ -53,7 +53,8 @@ class Holding:
     `parent` is what it was drawn from, `part` how much of what was left then (None where an
     amount was drawn, 1.0 for the rest) and `before` the draws ahead of it. `pool` is what it
     was poured into, `poured` what was poured into it. `gone` tells that nothing is left.
-    `missing` is a reason why nothing can be said of its content.
+    `missing` is a reason why nothing can be said of its content. `handed_over` is what says that
+    a waste container left the book.
     """
 
     key: str
@@ -81,6 +82,7 @@ class Holding:
     provisional: bool = False
     missing: str = ""
     notes: list[str] = field(default_factory=list)
+    handed_over: list[Entry] = field(default_factory=list)
 
     @property
     def at_hand(self) -> bool:

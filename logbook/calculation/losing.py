@@ -30,6 +30,9 @@ def discarded(walk: Walk, work: OpenRun | None, step: Step) -> None:
             if step.entry.destinations:
                 walk.put(step, held, step.entry.destinations[0], adding=True)
             elif held.pool is None:
+                origin = held.parent or held
+                if Fate.WASTE in (held.fate, origin.fate):
+                    held.handed_over.append(step.entry)
                 held.fate, held.gone = Fate.WASTE, True
 
 

@@ -163,6 +163,7 @@ def _thing(held: Holding, weights: Weights, balance: BookBalance, metals: frozen
         entries=tuple(held.entries),
         moisture=look.entry.moisture if look is not None else "",
         held=known,
+        handed_over=tuple(held.handed_over),
     )
 
 

@@ -10,12 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from logbook.chemistry.formulas import atomic_weights, molar_mass
+from logbook.chemistry.formulas import atomic_weights, atoms, molar_mass
 from logbook.chemistry.ranges import MissingError, Range, added
 from logbook.chemistry.reactions import Reaction, reactions
 from logbook.reference import load
 
 ACIDS = ("HNO3", "HCl", "H2SO4")
+MOLAR_VOLUME = 8.314463 * 298.15 / 101.325  # L/mol of an ideal gas at 25 C and 101.325 kPa
 BASES = ("NaOH", "Na2CO3", "NaHCO3", "Ca(OH)2", "CaCO3")
 
 
@@ -82,6 +83,22 @@ def grams_of_base(base: str, moles: Range) -> Range:
     74.09
     """
     return moles.times(molar_mass("HCl") * _reaction("HCl", base).asked(base))
+
+
+def carbon_dioxide_litres(base: str, grams: float | None) -> float | None:
+    """Litres of CO2 that a carbonate gives once all of it is used up, at 25 C and 101.325 kPa.
+
+    Equation: V = n m R T / (M p) [L], n the carbon in the formula of the base. Source: the ideal
+    gas; R = 8.314463 J/(mol K) (SI, from memory).
+
+    131.9 g of bicarbonate, 1.570 mol, give 38.4 L (by hand: 1.570 × 24.465):
+
+    >>> round(carbon_dioxide_litres("NaHCO3", 131.9), 1), carbon_dioxide_litres("NaOH", 5.0)
+    (38.4, 0.0)
+    """
+    if grams is None:
+        return None if atoms(base).get("C") else 0.0
+    return grams * atoms(base).get("C", 0) / molar_mass(base) * MOLAR_VOLUME
 
 
 def acid_for_base(acid: str, base: str, grams: Range) -> Range:

@@ -122,7 +122,8 @@ def test_the_order() -> None:
     wanted += ["hand-over", "nothing-down-the-drain"]
     assert [one for one in order if one in wanted] == wanted
     assert order[0] == "ask-first" and order[-1] == "nothing-down-the-drain"
-    needs = {"any", "precious", "copper", "acid", "base", "metals", "liquid", "solid"}
+    needs = {"any", "precious", "copper", "acid", "base", "metals", "dissolved"}
+    needs |= {"liquid", "solid"}
     assert {row["for"] for row in DATA["step"]} <= needs
 
 
