@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from logbook.calculation.answers.of_book import with_answers
 from logbook.calculation.balance import metal_balance
 from logbook.calculation.cautions import cautions_of_runs
 from logbook.calculation.costs import feed_cost, lot_prices, run_costs
@@ -93,7 +94,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         supplies,
         stock,
         lots,
-        cautions_of_runs(distinct),
+        cautions_of_runs(distinct, book.supplies),
         uses,
         _chemistry(book, stock, uses, supplies),
     )
@@ -119,6 +120,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
             stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
         ),
     )
+    return with_answers(figures)
 
 
 def whole_book_findings(book: Book) -> tuple[Finding, ...]:

@@ -18,6 +18,7 @@ from logbook.model.run import Run
 from logbook.source import Span
 
 if TYPE_CHECKING:  # its records are made of these
+    from logbook.calculation.answers.answer import Answer
     from logbook.calculation.plan_results import PlanCheck, PlanFigures
 
 
@@ -284,7 +285,10 @@ class StageTime:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A rule of cautions.toml that a stage meets, with the entry that raised it."""
+    """A rule of cautions.toml that a stage meets, with the entry that raised it.
+
+    `other` is the entry by which the other part came, where that is in a labelled vessel.
+    """
 
     rule: str
     signal: str  # danger, warning
@@ -293,6 +297,7 @@ class Caution:
     source: str
     stage: StageKey
     entry: Entry
+    other: Entry | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -321,6 +326,7 @@ class RunFigures:
     cautions: tuple[Caution, ...]
     chemistry: tuple[StageChemistry, ...] = ()
     gases: tuple[StageGas, ...] = ()
+    answers: Mapping[int, Answer] = field(default_factory=dict)  # by the start of the entry
     densities: tuple[DensityCheck, ...] = ()
 
 

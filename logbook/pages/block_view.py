@@ -14,6 +14,7 @@ from itertools import groupby
 from logbook.model.entry import Entry
 from logbook.model.run import Block, Picture
 from logbook.pages.addresses import Here, labels_of
+from logbook.pages.answer_view import AnswerView
 from logbook.pages.caution_view import CautionGroup
 from logbook.pages.figure_view import FigureView
 from logbook.pages.finding_view import FindingView
@@ -22,7 +23,6 @@ from logbook.pages.prose_view import PictureView, ProseHtml, picture_view, prose
 
 LIST_MARK = re.compile(r"\s*(?:[-*+]|\d{1,9}[.)])\s+")
 FIRST_WORD = re.compile(r"[^\W\d_]+")
-NOT_ANSWERED = "not answered yet: questions in a log cannot be worked out so far"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +33,13 @@ class Beside:
     findings: tuple[FindingView, ...] = ()
     cautions: CautionGroup | None = None
     notes: tuple[str, ...] = ()
+    answer: AnswerView | None = None
 
     @property
     def empty(self) -> bool:
         """Whether there is nothing to say."""
-        return not (self.figures or self.findings or self.cautions or self.notes)
+        said = self.figures or self.findings or self.cautions or self.notes
+        return not said and self.answer is None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,16 +6,18 @@ beside the entry that raised them, findings beside the doubtful line.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 
+from logbook.calculation.answers.answer import Answer
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Caution, Fate, Role, RunFigures, StageTime, Thing
 from logbook.findings import Finding
 from logbook.model.entry import Entry
 from logbook.model.run import Block, Run
 from logbook.pages.addresses import Here, block_lines
-from logbook.pages.block_view import NOT_ANSWERED, Beside
+from logbook.pages.answer_view import answer_view
+from logbook.pages.block_view import Beside
 from logbook.pages.caution_view import caution_group
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.finding_view import finding_view
@@ -36,6 +38,7 @@ class Margin:
     cautions: dict[int, list[Caution]]  # by the start of the entry that raised them
     findings: dict[int, list[Finding]]  # by the first line of the block they stand beside
     times: dict[int, StageTime]  # by the place of the stage
+    answers: Mapping[int, Answer] = field(default_factory=dict)  # by the start of the entry
 
     def beside(self, block: Block) -> Beside:
         """What stands beside a block."""
@@ -45,11 +48,13 @@ class Margin:
         if not isinstance(block, Entry):
             return Beside(findings=findings)
         cautions = self.cautions.get(block.span.start, ())
+        answer = self.answers.get(block.span.start)
         return Beside(
             figures=tuple(self._contents(block)),
             findings=findings,
             cautions=caution_group(cautions, self.here),
             notes=entry_notes(block),
+            answer=answer_view(answer, self.here) if answer is not None else None,
         )
 
     def heading(self, place: int, span: Span) -> Beside:
@@ -82,8 +87,6 @@ class Margin:
 
 def entry_notes(entry: Entry) -> tuple[str, ...]:
     """What the program has to say of an entry that it cannot work out yet."""
-    if entry.action == "ask":
-        return (NOT_ANSWERED,)
     if entry.action == "reckoned":
         return (NOT_CHECKED,)
     return ()
@@ -99,6 +102,7 @@ def run_margin(
         cautions=_cautions_by_entry(figures) if figures is not None else {},
         findings=_findings_by_line(run, findings),
         times={time.stage.index: time for time in figures.stage_times} if figures else {},
+        answers=figures.answers if figures is not None else {},
     )
 
 
