@@ -29,6 +29,8 @@ OUT = frozenset(
 
 LIQUID = re.compile(r"\b(solution|liquor|liquid|filtrate|acid|rinse|rinsing|washing|water)s?\b")
 
+BAR = re.compile(r"\b(bar|ingot|button|bead|prill)s?\b")
+
 LIKE_WORDS = {"As": "arsenic", "Be": "beryllium"}
 """Symbols of metals that are words of English: they count after an amount only."""
 
@@ -218,6 +220,18 @@ def _is_hot(entry: Entry) -> bool:
 def _is_liquid(portion: Portion) -> bool:
     by_volume = portion.amount is not None and portion.amount.dimension is Dimension.VOLUME
     return by_volume or LIQUID.search(portion.what.lower()) is not None
+
+
+def is_bar(entry: Entry) -> bool:
+    """Whether everything an entry names is metal in one piece.
+
+    >>> from logbook.source import SourceText, Span
+    >>> span = Span(SourceText("a.md", ""), 0, 0)
+    >>> is_bar(Entry("got", span, 1, portions=(Portion(span, what="silver bars"),)))
+    True
+    """
+    names = [portion.what.lower() for portion in entry.portions]
+    return bool(names) and all(map(BAR.search, names))
 
 
 def _may_be_liquid(portion: Portion) -> bool:

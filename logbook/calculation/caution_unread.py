@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
 from logbook.calculation.caution_rules import rule_book
-from logbook.model.entry import Entry
+from logbook.model.entry import Entry, Label
 from logbook.model.run import Block, Prose, Stage
 from logbook.reference import actions
 from logbook.source import Span
@@ -34,6 +34,8 @@ _CHUNK = re.compile(
     rf"^[ \t]*(?P<mark>{_MARK})?(?P<words>\S.*(?:\n[ \t]*(?!{_MARK})\S.*)*)", re.MULTILINE
 )
 _WORD = re.compile(r"[^\W\d_]+")
+_LABEL = re.compile(r"(?:\b(?P<into>into|in|to)\s+(?:\w+\s+){0,3})?\[(?P<name>[^\[\]\n]+)\](?!\()")
+_SENTENCE = re.compile(r"[^.!?]+[.!?]*")
 _OPENING = 4  # words of an item among which its verb is looked for, a date standing before it
 
 
@@ -80,7 +82,32 @@ def unread_items(stage: Stage) -> Iterator[Entry]:
     for block in stage.blocks:
         for action, _, span in _chunks(block):
             if action is not None:
-                yield Entry(action, span, span.line, words=UNREAD)
+                sources, destinations = _labels_in(span)
+                yield Entry(
+                    *(action, span, span.line),
+                    words=UNREAD,
+                    sources=sources,
+                    destinations=destinations,
+                )
+
+
+def _labels_in(span: Span) -> tuple[tuple[Label, ...], tuple[Label, ...]]:
+    """The labels of a text that was not read: what is taken of, and what is poured into."""
+    found: tuple[list[Label], list[Label]] = [], []
+    for label in _LABEL.finditer(span.text):
+        place = Span(span.source, span.start + label.start("name"), span.start + label.end("name"))
+        found[label["into"] is not None].append(Label(place, label["name"].strip()))
+    return tuple(found[0]), tuple(found[1])
+
+
+def told_labels(text: str) -> Iterator[str]:
+    """The labels that a paragraph names.
+
+    >>> list(told_labels("The rest went into [W-2], see [the guide](guide.md)."))
+    ['W-2']
+    """
+    for label in _LABEL.finditer(text):
+        yield label["name"].strip()
 
 
 def told_paragraphs(blocks: Iterable[Block]) -> Iterator[Entry]:
@@ -98,6 +125,18 @@ def told_paragraphs(blocks: Iterable[Block]) -> Iterator[Entry]:
         if listed:
             words = "\n".join(span.text for span in listed)
             yield Entry(TOLD, listed[0], listed[0].line, words=words)
+
+
+def told_pours(text: str) -> Iterator[tuple[str, str]]:
+    """The labels into which a paragraph says that something went, each with that sentence.
+
+    >>> list(told_pours("A long day. The rest of the bleach went into [W-2]. Tea."))
+    [('W-2', 'The rest of the bleach went into [W-2].')]
+    """
+    for sentence in _SENTENCE.findall(without_denials(text)):
+        for label in _LABEL.finditer(sentence):
+            if label["into"] == "into":
+                yield label["name"].strip(), sentence.strip()
 
 
 def heading_told(stage: Stage) -> Entry:

@@ -190,7 +190,9 @@ def test_a_waste_container_is_one_mixture() -> None:
     first, second = cautions_of_runs(runs).values()
     assert "hypochlorite-with-acid" not in {caution.rule for caution in first}
     (met,) = [caution for caution in second if caution.rule == "hypochlorite-with-acid"]
-    assert met.text.startswith("In [W-1]: ")
+    place = "In [W-1], with what went in on 1 March 2026 (2026-03-01-case, line 5): "
+    assert met.text.startswith(place)
+    assert met.other is not None and met.other.line == 5
     assert met.entry.action == "discarded"
 
 
