@@ -156,7 +156,7 @@ def _fineness(thing: Thing, metal: str, density: Figure) -> tuple[Figure, ...]:
         "g/g",
         formula=f"the limits with {partners}",
         terms=(density,),
-        why=f"whether the rest is {partners} is not known",
+        why=f"nobody has told whether the rest is {partners}",
         low=limits.low,
         high=limits.high,
         notes=(*looks_alike(metal, density.value.value), NO_PROOF),
@@ -192,7 +192,7 @@ def _compared(figure: Figure, written: Figure) -> Figure:
     if apart <= WIDE:
         verdict = f"{words}: the density does not contradict it"
     else:
-        verdict = f"{words}: the density contradicts it, {apart:.1f} standard uncertainties apart"
+        verdict = f"{words}: so alloyed, the density contradicts it"
     return replace(figure, notes=(verdict, *figure.notes))
 
 

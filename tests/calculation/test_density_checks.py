@@ -131,7 +131,7 @@ def test_poor_silver_sold_as_fine_is_contradicted() -> None:
     value = found.fineness[0].value
     assert value is not None
     assert value.value == pytest.approx(0.80, abs=0.03)
-    assert "contradicts it" in found.fineness[0].notes[0]
+    assert "so alloyed, the density contradicts it" in found.fineness[0].notes[0]
     assert codes(book) == ["fineness-contradicted"]
 
 
