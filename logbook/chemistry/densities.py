@@ -70,13 +70,19 @@ class DensityTable:
 
 
 @cache
+def strengths_data() -> Mapping[str, Any]:
+    """The content of strengths.toml."""
+    return load("strengths.toml")
+
+
+@cache
 def density_table(formula: str) -> DensityTable:
     """The table of a solution.
 
     Raises:
         MissingError: where there is none.
     """
-    data = load("strengths.toml")
+    data = strengths_data()
     rows = [row for row in data["density"] if row["formula"] == formula]
     if not rows:
         raise MissingError(f"no density table of {formula} is in the data")
@@ -183,12 +189,14 @@ def fraction_holding(formula: str, concentration: float) -> float:
     return found
 
 
+@cache
 def fractions_of_density(formula: str, at_20: Range) -> Range:
     """Every mass fraction [g/g] that may have a density [g/mL] within limits at 20 C."""
     table = density_table(formula)
     return _found(table, places_between(table.curve.xs, table.least, table.most, at_20))
 
 
+@cache
 def fractions_of_concentration(formula: str, concentration: Range) -> Range:
     """Every mass fraction [g/g] that may hold so many grams a litre [g/L] at 20 C."""
     table = density_table(formula)
@@ -202,6 +210,7 @@ def fractions_of_concentration(formula: str, concentration: Range) -> Range:
     return _found(table, places_between(table.curve.xs, least, most, concentration))
 
 
+@cache
 def fractions_at_sixty(formula: str, at_60_fahrenheit: Range) -> Range:
     """Every mass fraction [g/g] that may have a density [g/mL] at 60 F (15.56 C)."""
     table = density_table(formula)

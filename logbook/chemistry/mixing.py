@@ -10,12 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from logbook.chemistry.densities import strengths_data
 from logbook.chemistry.ranges import MissingError, Range, added
 from logbook.chemistry.strengths import Strength, named, of_fraction, strength
 from logbook.chemistry.supplies import pure_per_unit
 from logbook.chemistry.written import limits_of
 from logbook.model.amount import Amount, Dimension
-from logbook.reference import load
 
 VOLUMES = "volumes do not add up: that of the solution follows from its density at 20 C"
 
@@ -256,7 +256,7 @@ def _litres(grams: Range, found: Strength) -> Range:
 
 def _of_water(grams: Range) -> Range:
     """Litres of water at 20 C."""
-    return grams.times(0.001 / load("strengths.toml")["meta"]["water_20C"])
+    return grams.times(0.001 / strengths_data()["meta"]["water_20C"])
 
 
 def _asked(strong: Range, weak: Range) -> str:
@@ -271,5 +271,5 @@ def _notes(formula: str, strong: Range, weak: Range) -> tuple[str, ...]:
 
 def _order(formula: str) -> tuple[str, ...]:
     """In which order to pour, in words."""
-    rows = load("strengths.toml")["pouring"]
+    rows = strengths_data()["pouring"]
     return tuple(row["text"] for row in rows if formula in row["formulas"])

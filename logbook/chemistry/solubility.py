@@ -122,9 +122,14 @@ def _full(held: Range, limit: Range) -> bool | None:
 
 
 @cache
+def _data() -> Mapping[str, Any]:
+    return load("solubility.toml")
+
+
+@cache
 def _rows() -> Mapping[str, list[dict[str, Any]]]:
     found: dict[str, list[dict[str, Any]]] = {}
-    for row in load("solubility.toml")["salt"]:
+    for row in _data()["salt"]:
         found.setdefault(row["formula"], []).append(row)
     return found
 
@@ -143,4 +148,4 @@ def _row(formula: str, celsius: float) -> dict[str, Any]:
 
 def _sources(row: Mapping[str, Any]) -> tuple[str, ...]:
     keys = [row["source"]] if isinstance(row["source"], str) else row["source"]
-    return tuple(load("solubility.toml")["sources"][key] for key in keys)
+    return tuple(_data()["sources"][key] for key in keys)

@@ -13,7 +13,7 @@ from logbook.chemistry import densities
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.chemistry.written import concentration_of, gravity_of_baume, limits_of
 from logbook.model.amount import Amount, Dimension
-from logbook.reference import load, reagent_words, reagents
+from logbook.reference import reagent_words, reagents
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def named(words: str) -> tuple[str, str]:
 
 @cache
 def _trade() -> dict[str, Sold]:
-    data = load("strengths.toml")
+    data = densities.strengths_data()
     usual = data["meta"]["defaults"]["low"]["source"]
     rows = [((row["reagent"],), row) for row in data["sold"]]
     rows += [(tuple(row["words"]), row) for row in data["trade"]]
@@ -163,7 +163,7 @@ def _weighed(formula: str, dimension: Dimension, limits: Range) -> tuple[Range, 
     if dimension is Dimension.DENSITY:
         return densities.fractions_of_density(formula, limits.times(0.001)), ()
     table = densities.density_table(formula)
-    water = load("strengths.toml")["meta"]["water_60F"]
+    water = densities.strengths_data()["meta"]["water_60F"]
     ends = [
         gravity_of_baume(end, lighter=table.lighter) * water for end in (limits.low, limits.high)
     ]
@@ -224,8 +224,8 @@ def of_fraction(
 
 @cache
 def _loose() -> dict[str, dict[str, Any]]:
-    return {row["formula"]: row for row in load("strengths.toml")["loose"]}
+    return {row["formula"]: row for row in densities.strengths_data()["loose"]}
 
 
 def _source(key: str) -> str:
-    return str(load("strengths.toml")["sources"][key])
+    return str(densities.strengths_data()["sources"][key])

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from logbook.chemistry.densities import strengths_data
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.ranges import MissingError, Range, hull
 from logbook.chemistry.strengths import (
@@ -21,7 +22,7 @@ from logbook.chemistry.strengths import (
 )
 from logbook.chemistry.written import concentration_of, limits_of
 from logbook.model.amount import Amount, Dimension
-from logbook.reference import load, reagents
+from logbook.reference import reagents
 
 DIRECT = frozenset({Dimension.MOLARITY, Dimension.CONCENTRATION, Dimension.PEROXIDE})
 """Strengths that say by themselves how much a litre holds."""
@@ -133,7 +134,7 @@ def _of_litre(reagent: str, name: str, formula: str, state: str, stated: Amount 
 
 @cache
 def _crystals() -> dict[str, Crystals]:
-    return {row["reagent"]: _crystal(row) for row in load("strengths.toml")["crystals"]}
+    return {row["reagent"]: _crystal(row) for row in strengths_data()["crystals"]}
 
 
 def _crystal(row: dict[str, Any]) -> Crystals:

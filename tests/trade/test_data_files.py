@@ -97,7 +97,10 @@ def rows(name: str) -> Iterator[dict[str, Any]]:
             yield from value
 
 
-@pytest.mark.parametrize("name", ["metals", "reagents", "stages", "cautions", "marks", "fineness"])
+@pytest.mark.parametrize(
+    "name",
+    ["metals", "reagents", "stages", "cautions", "marks", "fineness", "strengths", "solubility"],
+)
 def test_every_value_has_a_source_and_a_standing(name: str) -> None:
     """A row, or for its kind of value the defaults of the file, names source and standing."""
     file = f"{name}.toml"
@@ -113,7 +116,10 @@ def test_every_value_has_a_source_and_a_standing(name: str) -> None:
             assert said["standing"] in STANDINGS, (row, key)
 
 
-@pytest.mark.parametrize("name", ["metals", "reagents", "stages", "cautions", "marks", "fineness"])
+@pytest.mark.parametrize(
+    "name",
+    ["metals", "reagents", "stages", "cautions", "marks", "fineness", "strengths", "solubility"],
+)
 def test_every_source_is_used(name: str) -> None:
     """No source stands in a file for nothing."""
     data = load(f"{name}.toml")
