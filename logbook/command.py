@@ -1,6 +1,7 @@
 """The words that are typed: arguments → one frozen set of options → the work → an exit code.
 
-0: done; 1: `proof` found something in a log that could not be used; 2: it could not be done.
+0: done; 1: `proof` found something in a log that could not be used, or `ask` has no answer;
+2: it could not be done.
 What a word needs is loaded only when that word is typed.
 """
 
@@ -14,6 +15,7 @@ import traceback
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
+from shutil import get_terminal_size
 from typing import TYPE_CHECKING, TextIO
 
 from logbook import __version__
@@ -23,11 +25,12 @@ if TYPE_CHECKING:
     from logbook.build import PourOptions
 
 DONE, ERRORS_IN_LOGS, COULD_NOT = 0, 1, 2
+NOT_ANSWERED = 1
 HELP_END = """\
 A book is a folder with a folder "runs", and in it one text file for each piece of work.
 Without --book, the nearest folder upward that is a book is meant. No word ever changes a log.
-"proof" ends with 1 when something in a log could not be used; any word ends with 2 when it
-could not do its work.
+"proof" ends with 1 when something in a log could not be used, "ask" when it has no answer;
+any word ends with 2 when it could not do its work.
 """
 
 
@@ -88,6 +91,10 @@ def parser() -> argparse.ArgumentParser:
             "--into", metavar="FOLDER", type=Path, help="where to (site, in the book)"
         )
         word.add_argument("--with-private", action="store_true", help="show private notes too")
+    question = words.add_parser("ask", help="answer a question in plain words", parents=[of_a_book])
+    question.add_argument(
+        "question", metavar="QUESTION", nargs="*", help="without one, what can be asked is listed"
+    )
     tend.add_argument("--port", type=_port, default=0, help="port on this machine (any free one)")
     return whole
 
@@ -119,6 +126,8 @@ def _port(words: str) -> int:
 def _do(typed: argparse.Namespace) -> int:
     if typed.word == "begin":
         return _begin(typed)
+    if typed.word == "ask":
+        return _ask(typed)
     book = _book_of(typed)
     return {"proof": _proof, "pour": _pour, "tend": _tend}[typed.word](book, typed)
 
@@ -151,6 +160,21 @@ def _begin(typed: argparse.Namespace) -> int:
     for file in made:
         print(f"made {_from_here(file)}")
     return DONE
+
+
+def _ask(typed: argparse.Namespace) -> int:
+    from logbook.ask import ask, examples
+    from logbook.pages.answer_view import answer_view
+    from logbook.writing.answer_text import answer_lines, example_lines
+
+    width = get_terminal_size().columns
+    if not typed.question:
+        print(*example_lines([(one.question, one.says) for one in examples()], width), sep="\n")
+        return DONE
+    folder = _book_of(typed) if typed.book is not None else nearest_book(Path.cwd())
+    answer = ask(" ".join(typed.question), folder)
+    print(*answer_lines(answer_view(answer), width, colour=takes_colour(sys.stdout)), sep="\n")
+    return DONE if answer.answered else NOT_ANSWERED
 
 
 def _proof(book: Path, _: argparse.Namespace) -> int:

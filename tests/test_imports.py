@@ -25,7 +25,7 @@ LEVELS = (
     {"pages"},
     {"writing"},
     {"proof", "begin", "progress"},
-    {"build"},
+    {"build", "ask"},
     {"tend"},
     {"command"},
     {"__main__"},

@@ -25,6 +25,7 @@ from logbook.source import Span
 
 NAMING = frozenset({"took", "added"})
 NOT_CHECKED = "not checked yet, because the check of reckoned figures is not built yet"
+ELSEWHERE = "questions are answered in the log of a run"
 NOWHERE = 0  # in place of a line
 SPOKEN_OF = frozenset({Role.PRODUCT, Role.SIDE, Role.LEFT, Role.LOSS})
 
@@ -53,7 +54,7 @@ class Margin:
             figures=tuple(self._contents(block)),
             findings=findings,
             cautions=caution_group(cautions, self.here),
-            notes=entry_notes(block),
+            notes=() if answer is not None else entry_notes(block),
             answer=answer_view(answer, self.here) if answer is not None else None,
         )
 
@@ -87,6 +88,8 @@ class Margin:
 
 def entry_notes(entry: Entry) -> tuple[str, ...]:
     """What the program has to say of an entry that it cannot work out yet."""
+    if entry.action == "ask":
+        return (ELSEWHERE,)
     if entry.action == "reckoned":
         return (NOT_CHECKED,)
     return ()

@@ -18,7 +18,8 @@ from logbook.reading.question_parts import trimmed, without_small_talk
 from logbook.source import SourceText
 
 LONGEST_QUESTION = 400  # characters: a sentence or two
-NEAR = 0.3  # how alike a question must be to an example for that one to be shown
+IDLE = frozenset({"a", "and", "at", "for", "from", "g", "in", "is", "of", "the", "this", "to"})
+WHAT = "what is asked for: fineweight ask, without a question, lists all that is understood"
 
 
 def read_question(reading: Reading, start: int, end: int) -> Question | Refusal:
@@ -41,8 +42,8 @@ def read_question(reading: Reading, start: int, end: int) -> Question | Refusal:
         if wrong:
             reading.findings[before:] = []
             hints = tuple(dict.fromkeys(f"{one.headline}: {one.hint}" for one in wrong))
-            form = asking.form or _nearest(asking.text)
-            return Refusal(asking.text, asking.span, "", hints, form.example)
+            form = asking.form.example if asking.form else _nearest(asking.text)
+            return Refusal(asking.text, asking.span, "", hints, form)
         return answer
     finally:
         reading.text, reading.broken = text, broken
@@ -69,20 +70,21 @@ def _read(asking: Asking) -> Question | Refusal:
         # What a reader found that was not meant was none of its business.
         reading.text, asking.whole, reading.findings[before:] = text, whole, []
     asking.form = None
-    return _not_understood(asking, ("which of the questions below it is",))
+    return _not_understood(asking, (WHAT,))
 
 
 def _not_understood(asking: Asking, missing: tuple[str, ...]) -> Refusal:
-    form = _nearest(asking.text)
-    return Refusal(asking.text, asking.span, "", missing, form.example)
+    return Refusal(asking.text, asking.span, "", missing, _nearest(asking.text))
 
 
-def _nearest(text: str) -> Form:
-    """The form whose example is most like a question."""
-    words = text.lower().split()
+def _nearest(text: str) -> str:
+    """The example that is most like a question; empty where none shares a word with it."""
+    words = text.lower().replace("?", "").split()
 
     def likeness(form: Form) -> float:
-        other = form.example.lower().split()
-        return len(set(words) & set(other)) + SequenceMatcher(None, words, other).ratio()
+        other = form.example.lower().replace("?", "").split()
+        shared = len(set(words).intersection(other).difference(IDLE))
+        return shared + SequenceMatcher(None, words, other).ratio() if shared else 0.0
 
-    return max(FORMS, key=likeness)
+    nearest = max(FORMS, key=likeness)
+    return nearest.example if likeness(nearest) else ""

@@ -81,6 +81,11 @@ def read_book(
     )
 
 
+def customs_in(bench: str) -> Customs:
+    """How a bench writes, from the text of its bench.md alone."""
+    return read_customs_and_bench(Reading(SourceText("runs/bench.md", _clean(bench)), Customs()))[0]
+
+
 def _clean(text: str) -> str:
     """The text without a byte order mark; characters that are none become the usual sign."""
     return text.removeprefix("\ufeff").replace("\0", "\ufffd")

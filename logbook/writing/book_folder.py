@@ -36,6 +36,16 @@ def nearest_book(start: Path) -> Path | None:
     return next((folder for folder in (whole, *whole.parents) if (folder / RUNS).is_dir()), None)
 
 
+def bench_text(book: Path) -> str:
+    """The text of a book's bench.md; empty where there is none that can be read."""
+    for name in ("bench.md", "bench.txt"):
+        path = f"{RUNS}/{name}"
+        if (book / path).is_file() and _unfit(book, path) is None:
+            text = _read_text(book / path, path)
+            return text if isinstance(text, str) else ""
+    return ""
+
+
 def read_folder(book: Path) -> FolderContents:
     """Read every text of a book. Hidden files are left alone; links out of it are not followed."""
     texts: dict[str, str] = {}

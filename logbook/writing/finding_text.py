@@ -21,17 +21,17 @@ def finding_lines(finding: Finding, *, colour: bool = False) -> Iterator[str]:
     """A finding, line by line."""
     span = finding.span
     weight = f"{finding.weight} ({finding.code})"
-    place = f"{_printable(span.path)}:{span.line}:{span.column}"
+    place = f"{printable(span.path)}:{span.line}:{span.column}"
     if colour:
         weight = f"{COLOURS[finding.weight]}{weight}{PLAIN}"
         place = f"{BOLD}{place}{PLAIN}"
-    yield f"{place}: {weight}: {_printable(finding.headline)}"
+    yield f"{place}: {weight}: {printable(finding.headline)}"
     if span.source.text:
         yield f"    {marked_line(span)}"
     if finding.understood:
-        yield f"    understood: {_printable(finding.understood)}"
+        yield f"    understood: {printable(finding.understood)}"
     if finding.hint:
-        yield f"    instead: {_printable(finding.hint)}"
+        yield f"    instead: {printable(finding.hint)}"
 
 
 def marked_line(span: Span) -> str:
@@ -42,7 +42,7 @@ def marked_line(span: Span) -> str:
     '- took 40 »gramm« contacts'
     """
     before, words, after = quoted_line(span)
-    return _printable(f"{before.lstrip()}»{words}«{after}")
+    return printable(f"{before.lstrip()}»{words}«{after}")
 
 
 def counted(findings: Iterable[Finding]) -> str:
@@ -70,10 +70,10 @@ def in_order(findings: Iterable[Finding]) -> Sequence[Finding]:
     return sorted(findings, key=lambda finding: finding.sort_key)
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
     r"""Text without control characters or marks that turn the direction of writing.
 
-    >>> _printable("a\x1b[2Jb\tc")
+    >>> printable("a\x1b[2Jb\tc")
     'a�[2Jb c'
     """
     return "".join(_shown(letter) for letter in text)

@@ -42,7 +42,7 @@ def worth(question: Question, known: Known) -> Answer:
     """
     book = known.figures
     if book is None:
-        raise MissingError("prices stand in a book, and no book was read: name it")
+        raise MissingError("a book to take the price from: none was read")
     of = charge(question.of, book, read=True)
     currency = book_currency(book.book)
     prices = market(book.prices, currency)

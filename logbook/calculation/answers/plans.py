@@ -66,7 +66,7 @@ def plan(question: Question, known: Known) -> Answer:
     """What the ratios of a run come to for another weight of scrap."""
     book = known.figures
     if book is None:
-        raise MissingError("runs stand in a book, and no book was read: name it")
+        raise MissingError("a book to take the run from: none was read")
     likes = likes_of(book.book)
     run = likes.named(question.run)
     if run is None:

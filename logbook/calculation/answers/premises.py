@@ -177,7 +177,7 @@ def thing_of(label: str, book: BookFigures | None) -> Thing:
         MissingError: without a book, or where no line gives the label.
     """
     if book is None:
-        raise MissingError(f"[{label}] is the label of a book, and no book was read: name it")
+        raise MissingError(f"a book in which [{label}] stands: none was read")
     states = [thing for thing in book.things if thing.label == label]
     if not states:
         raise MissingError(f"no line of the book gives anything under [{label}]")
