@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Content, WasteStep
@@ -62,11 +63,17 @@ class Kind:
 
 def steps_for(kind: Kind) -> tuple[WasteStep, ...]:
     """The steps that concern a container, in their order."""
+    needs = {row["id"]: row["for"] for row in load("waste.toml")["step"]}
+    return tuple(step for step in every_step() if kind.meets(needs[step.name]))
+
+
+@cache
+def every_step() -> tuple[WasteStep, ...]:
+    """The whole order of waste.toml."""
     data = load("waste.toml")
     return tuple(
         WasteStep(row["id"], row["text"], _sources(row["source"], data["sources"]), row["standing"])
         for row in data["step"]
-        if kind.meets(row["for"])
     )
 
 

@@ -17,6 +17,7 @@ from logbook.pages.addresses import (
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
+    WASTE,
     Addresses,
     Here,
 )
@@ -78,6 +79,7 @@ class Site:
             ("Side by side", SIDE_BY_SIDE),
             ("Metal", METAL),
             ("Shelf", SHELF),
+            ("Waste", WASTE),
             ("Attention", ATTENTION),
             ("The bench", BENCH),
         ]

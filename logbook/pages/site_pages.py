@@ -21,6 +21,7 @@ from logbook.pages.addresses import (
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
+    WASTE,
     addresses_of,
     chapter_path,
     label_path,
@@ -41,6 +42,7 @@ from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
 from logbook.pages.shelf_page import shelf_view
 from logbook.pages.side_by_side_page import side_by_side_view
+from logbook.pages.waste_page import waste_view
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,7 @@ def site_pages(
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
+    yield Page(WASTE, "waste.html", waste_view(figures, site))
     yield Page(ATTENTION, "attention.html", attention_view(figures, site))
     findings = _by_file(all_findings(figures, site))
     yield from _fixed_pages(figures, findings, site)

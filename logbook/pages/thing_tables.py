@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import Content, Fate, ReagentUse, Thing
+from logbook.calculation.results import Content, Fate, ReagentUse, Thing, WasteContainer
 from logbook.pages.content_view import content_of
 from logbook.pages.table import (
     Cell,
@@ -140,36 +140,61 @@ def things(source: Source) -> Table:
 
 
 def waste(source: Source) -> Table:
-    """One row for each metal in each waste container."""
-    everything = source.figures.things
-    poured = {key for thing in everything for key in thing.pooled_from}
-    containers = [
-        thing for thing in everything if thing.fate is Fate.WASTE and thing.key not in poured
-    ]
-    runs = {thing.key: thing.made_by.run for thing in everything if thing.made_by}
+    """One row for each metal in each waste container, those that have left the book included."""
     return table(
         "waste",
         "a metal in a waste container",
-        _contents(containers),
+        _wasted(source.figures.waste),
         (
             text("container", "what is written on the container, or what was thrown away"),
-            lambda c: c.thing.label or c.thing.key,
+            lambda c: c.container.label or c.container.key,
         ),
-        (number("volume_l", "L", "volume of what is in it"), lambda c: value(c.thing.volume)),
-        later(number("ph", "1", "pH as last read")),
+        (
+            number("volume_l", "L", "volume of what is in it"),
+            lambda c: value(c.container.volume),
+        ),
+        (
+            number("ph", "1", "pH as last read, if it was read as one number"),
+            lambda c: value(c.container.ph),
+        ),
         (text("metal", "the metal"), lambda c: words(c.metal)),
         (number("content_g", "g", "how much of the metal is in it"), lambda c: value(c.best)),
-        (LOW, lambda c: c.low),
-        (HIGH, lambda c: c.high),
+        (LOW, lambda c: c.best.low if c.best is not None else None),
+        (HIGH, lambda c: c.best.high if c.best is not None else None),
         (STANDING, lambda c: c.standing),
         (
             text("last_run", "the last run that added to it"),
-            lambda c: next(
-                (runs[key] for key in (*reversed(c.thing.pooled_from), c.thing.key) if key in runs),
-                None,
-            ),
+            lambda c: words(c.container.last_run),
+        ),
+        (
+            day("gone", "day on which it left the book; empty where no line says so"),
+            lambda c: as_day(c.container.gone),
         ),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Wasted:
+    """One metal in one waste container; no metal where none is spoken of."""
+
+    container: WasteContainer
+    metal: str = ""
+
+    @property
+    def best(self) -> Figure | None:
+        """How much of the metal it holds."""
+        return self.container.contents[self.metal].best if self.metal else None
+
+    @property
+    def standing(self) -> Cell:
+        """How well that is known."""
+        return self.container.contents[self.metal].standing.value if self.metal else None
+
+
+def _wasted(containers: Sequence[WasteContainer]) -> Iterator[Wasted]:
+    for one in containers:
+        if one.taken_by is None:
+            yield from (Wasted(one, metal) for metal in one.contents or ("",))
 
 
 def supplies(source: Source) -> Table:

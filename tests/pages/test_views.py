@@ -48,7 +48,8 @@ def test_every_kind_of_page_is_there() -> None:
     assert found["labels/ag-7.html"] == "label.html"
     assert found["supplies.html"] == found["prices.html"] == "fixed.html"
     assert found["guide/first.html"] == "chapter.html"
-    fixed = {"side-by-side.html", "shelf.html", "attention.html", "bench.html", "guide/index.html"}
+    fixed = {"side-by-side.html", "shelf.html", "waste.html", "attention.html", "bench.html"}
+    fixed.add("guide/index.html")
     assert fixed <= found.keys()
 
 

@@ -33,7 +33,7 @@ PROMISED = {
     "supplies": "supply, strength, bought, used, left, unit, unit_cost, runs_out",
     "costs": "run, kind, amount",
     "tests": "run, file, line, test, of, seen, finding",
-    "waste": "container, volume_l, ph, metal, content_g, low_g, high_g, standing, last_run",
+    "waste": "container, volume_l, ph, metal, content_g, low_g, high_g, standing, last_run, gone",
     "claims": "file, line, claim, claimed, computed, agrees, why",
     "cautions": "file, line, rule, signal, text, source",
     "problems": "file, line, column, weight, message, understood, hint",
