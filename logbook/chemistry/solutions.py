@@ -18,7 +18,14 @@ from logbook.chemistry.mixing import (
     prepare,
 )
 from logbook.chemistry.solubility import Saturation, saturated, soluble
-from logbook.chemistry.strengths import Strength, fraction_of, of_fraction, sold, strength
+from logbook.chemistry.strengths import (
+    Strength,
+    fraction_of,
+    of_fraction,
+    sold,
+    strength,
+    word_of_trade,
+)
 from logbook.chemistry.supplies import Pure, pure, pure_per_unit, substances
 
 __all__ = [
@@ -49,4 +56,5 @@ __all__ = [
     "soluble",
     "strength",
     "substances",
+    "word_of_trade",
 ]

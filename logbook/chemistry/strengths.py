@@ -143,6 +143,17 @@ def sold(words: str) -> Sold:
     return found
 
 
+def word_of_trade(what: str, reagent: str) -> str:
+    """The words of a log, where the trade sells another strength under them, else the reagent.
+
+    >>> word_of_trade("Battery acid", "sulfuric acid"), word_of_trade("acid", "nitric acid")
+    ('battery acid', 'nitric acid')
+    """
+    words = what.lower().strip()
+    known = _trade().get(words)
+    return words if known is not None and known.reagent == reagent else reagent
+
+
 def basis_of(trade: Sold) -> str:
     """What a strength of the trade follows from, in words."""
     return (
@@ -210,7 +221,8 @@ def of_fraction(
     if loose is not None:
         density = Range(loose["low"], loose["high"])
         known: tuple[str, ...] = (_source(loose["source"]),)
-        notes = (*notes, f"its density is taken as {density.low:g} to {density.high:g} g/mL")
+        taken = f"its density is taken as {density.low:g} to {density.high:g} g/mL"
+        notes = (*notes, taken, loose["note"])
         held = (fraction * density).times(1000.0)
     else:
         table = densities.density_table(formula)

@@ -110,16 +110,23 @@ def pure_per_unit(reagent: str, dimension: Dimension, stated: Amount | None) -> 
 
 
 def _of_gram(reagent: str, name: str, state: str, stated: Amount | None) -> Pure:
+    crystals = _crystals().get(name)
     if stated is not None:
-        return Pure(fraction_of(reagent, stated))
+        found = fraction_of(reagent, stated)
+        return Pure(found) if crystals is None else _purity(found, crystals)
     if state == "liquid":
         trade = sold(reagent)
         return Pure(trade.fraction, (basis_of(trade), *notes_of(trade)))
-    crystals = _crystals().get(name)
     if crystals is None:
         return Pure(Range.exactly(1.0), (f"{name} is taken to be pure",))
     note = f"how much water its crystals hold is not written: {crystals.note}".rstrip(": ")
     return Pure(crystals.fraction, (note,))
+
+
+def _purity(stated: Range, crystals: Crystals) -> Pure:
+    """Per cent of a salt: of its crystals, or of the dry substance. Both are allowed for."""
+    note = "whether the per cent is that of the crystals or of the dry salt is not written"
+    return Pure(Range(stated.low * crystals.fraction.low, stated.high), (note,))
 
 
 def _of_litre(reagent: str, name: str, formula: str, state: str, stated: Amount | None) -> Pure:

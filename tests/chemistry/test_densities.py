@@ -247,7 +247,7 @@ def test_two_strengths_of_one_density() -> None:
 
 
 @pytest.mark.parametrize(
-    ("formula", "fraction"), [("HCl", 0.401), ("NaOH", 0.51), ("NH3", 0.35), ("H2O2", 0.6)]
+    ("formula", "fraction"), [("HCl", 0.401), ("NaOH", 0.51), ("NH3", 0.36), ("H2O2", 0.6)]
 )
 def test_nothing_beyond_a_table(formula: str, fraction: float) -> None:
     """Outside a table there is no density, no strength, no content."""

@@ -35,6 +35,7 @@ def moles(reagent: str, label: str) -> Range:
         ("hydrochloric acid", "37.2 %", 12.1, 0.05),
         ("nitric acid", "69.6 %", 15.6, 0.05),
         ("ammonia", "28.0 %", 14.5, 0.3),
+        ("ammonia", "35 %", 18.1, 0.05),  # 0.880 on the label
         # computed from the CRC table, or from Perry's 1.4048 and 1.4134 for nitric acid
         ("hydrochloric acid", "37 %", 12.014, 0.001),
         ("hydrochloric acid", "10 %", 2.873, 0.001),
@@ -159,6 +160,7 @@ def test_no_strength_is_everything_that_is_sold() -> None:
         ("muriatic acid", (31.45, 35.2)),
         ("battery acid", (33.0, 35.0, 37.0)),
         ("household ammonia", (5.0, 10.0)),
+        ("ammonia", (25.0, 28.0, 35.0)),
         ("bleach", (5.25, 6.0, 8.25)),
         ("hydrochloric acid", (31.45, 37.0)),
         ("nitric acid", (53.0, 68.0)),
@@ -213,7 +215,7 @@ def test_bleach_has_no_table() -> None:
 @pytest.mark.parametrize(
     ("reagent", "label", "why"),
     [
-        ("ammonia", "35 %", "goes from 0 to 30 %"),
+        ("ammonia", "40 %", "goes from 0 to 35 %"),
         ("nitric acid", "30 M", "no strength in the data fits"),
         ("nitric acid", "10 vol", "volumes of oxygen say nothing"),
         ("acetic acid", "80 %", "no density table"),

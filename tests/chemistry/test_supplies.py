@@ -137,6 +137,14 @@ def test_a_solid_taken_as_pure_says_so() -> None:
     assert pure_per_unit("urea", Dimension.MASS, written("98 %")).notes == ()
 
 
+def test_purity_of_crystals_is_of_either() -> None:
+    """Copper sulfate of 99 % is blue crystals (0.99 × 0.639) or dry powder (0.99), by hand."""
+    found = pure_per_unit("copper sulfate", Dimension.MASS, written("99 %"))
+    assert found.grams.low == pytest.approx(0.99 * 159.60 / 249.68, rel=2e-4)
+    assert found.grams.high == pytest.approx(0.99)
+    assert "not written" in found.notes[0]
+
+
 @pytest.mark.parametrize(
     ("reagent", "amount", "strength", "why"),
     [
