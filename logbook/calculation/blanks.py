@@ -22,7 +22,7 @@ READINGS = {
     Dimension.DENSITY: Blank("density", "g/mL"),
     Dimension.BAUME: Blank("degrees Baumé", "°Bé"),
 }
-FROM, TO = Blank("from", "h"), Blank("to", "h")
+FROM, TO = Blank("from", ""), Blank("to", "")  # by the clock
 TIMED = frozenset({"heated", "waited", "worked", "dried", "bubbled"})
 MOVED = frozenset({"took", "added", "got", "kept", "sampled", "lost", "discarded", "left"})
 LIQUIDS = frozenset({"discarded"})

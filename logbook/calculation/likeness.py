@@ -30,6 +30,7 @@ SCALING = (
 )
 """The sentence that follows wherever ratios of other runs are shown."""
 
+HUNDRED = Figure("100 g of feed", "g", Uncertain(100.0), "exactly")
 Key = tuple[Part, str, str, str, str]  # part, stage, what, strength, unit
 Amounts = dict[Key, Figure]
 
@@ -212,7 +213,9 @@ def _ratio(key: Key, amounts: Sequence[Amounts], feeds: Sequence[Figure], feed: 
         if one is not None
     ]
     per_gram = spread(f"{name} per gram of feed", f"{unit}/g", rates, len(amounts))
-    return Ratio(part, stage, what, strength, per_run, per_gram, scaled(name, per_gram, feed))
+    hundred = scaled(name, per_gram, HUNDRED)
+    expected = scaled(name, per_gram, feed)
+    return Ratio(part, stage, what, strength, per_run, per_gram, hundred, expected)
 
 
 def spread(name: str, unit: str, figures: Sequence[Figure], of: int) -> Spread:

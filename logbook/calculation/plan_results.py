@@ -66,9 +66,9 @@ class LikeRun:
 class Ratio:
     """What like runs used or gave of one thing in one kind of stage.
 
-    `per_gram` is in a unit per gram of feed, `per_run` as it was, `expected` for the feed of
-    the plan. Neither is right for a time: how much of it is the same for any weight is not
-    known. `per_gram` and `expected` are None for a recovery, which does not grow.
+    `per_gram` is in a unit per gram of feed, `per_hundred` for 100 g of it, `per_run` as it
+    was, `expected` for the feed of the plan. None of them is right for a time: how much of it
+    is the same for any weight is not known. A recovery does not grow: it has `per_run` alone.
     """
 
     part: Part
@@ -77,6 +77,7 @@ class Ratio:
     strength: str
     per_run: Spread
     per_gram: Spread | None = None
+    per_hundred: Spread | None = None
     expected: Spread | None = None
 
 

@@ -88,6 +88,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
     bench = figures.book.bench
     runs = _newest_first(figures.book)
     done = [run for run in runs if not run.planned]
+    carried_out = {check.plan for check in figures.plan_checks.values()}
     shelf = shelf_rows(figures, site, here)
     gaps = open_balances(figures, here)
     of_run = gaps_by_run(figures.gaps)
@@ -115,7 +116,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         shelf_count=plural(len(shelf), "thing"),
         shelf_href=here.to(SHELF),
         latest=tuple(line(run) for run in done[:RUNS_SHOWN]),
-        planned=tuple(line(run) for run in runs if run.planned),
+        planned=tuple(line(run) for run in runs if run.planned and run.name not in carried_out),
         all_runs=Link(f"All {plural(len(done), 'run')} side by side", here.to(SIDE_BY_SIDE)),
         years=_periods(figures, here, years=True),
         months=_periods(figures, here, years=False),

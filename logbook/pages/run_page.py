@@ -1,6 +1,6 @@
 """One run → the view of its page: verdict, the log itself with its margin, then the sums.
 
-A plan uses the same view; its template puts the cautions first and shows entries as steps.
+A plan has a page of another kind, in `plan_page.py`.
 """
 
 from __future__ import annotations
@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from logbook.calculation.cautions import DEFERRAL
 from logbook.calculation.figure import Figure
+from logbook.calculation.plan_results import PlanCheck
 from logbook.calculation.results import (
     CostLine,
     ReagentUse,
@@ -17,18 +17,19 @@ from logbook.calculation.results import (
     StageTime,
 )
 from logbook.findings import Finding
-from logbook.model.run import Block, Run, Stage
-from logbook.pages.addresses import Here, LineLink, Link, run_path
+from logbook.model.run import Run
+from logbook.pages.addresses import Here, Link, run_path
 from logbook.pages.balance_view import BalanceView, RunMetal, balance_views, stage_link
-from logbook.pages.block_view import Beside, BlockView, block_views
+from logbook.pages.block_view import Beside, BlockView
 from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
-from logbook.pages.margin import Margin, run_margin
-from logbook.pages.privacy import shown
+from logbook.pages.log_view import FactView, StageView, fact_views, shown_blocks, stage_views
+from logbook.pages.margin import run_margin
+from logbook.pages.plan_check_view import PlanCheckView, plan_check_view
 from logbook.pages.thing_view import ThingView, thing_view
 from logbook.pages.verdict import verdict
-from logbook.pages.wording import STATUS_WORDS, day_text, days_text, listed
+from logbook.pages.wording import STATUS_WORDS, days_text, listed
 
 COST_WORDS = {
     "feed": "the scrap itself",
@@ -40,28 +41,6 @@ COST_WORDS = {
     "fee": "fees",
     "other": "other costs",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class FactView:
-    """A `Word: value` line, as written."""
-
-    word: str
-    value: str
-    anchor: str
-    href: str
-
-
-@dataclass(frozen=True, slots=True)
-class StageView:
-    """A stage: its heading, and what stands below it in the writer's order."""
-
-    title: str
-    anchor: str
-    when: str
-    trial: bool
-    beside: Beside
-    blocks: tuple[BlockView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,14 +65,6 @@ class TimeRow:
 
 
 @dataclass(frozen=True, slots=True)
-class SupplyLine:
-    """A supply that a plan asks for, in the plan's own words."""
-
-    words: str
-    line: LineLink
-
-
-@dataclass(frozen=True, slots=True)
 class Sums:
     """What was worked out for a run, below its log."""
 
@@ -110,11 +81,10 @@ class Sums:
 
 @dataclass(frozen=True, slots=True)
 class RunView:
-    """The page of one run, or of one plan."""
+    """The page of one run."""
 
     frame: Frame
     title: str
-    planned: bool
     days: str
     status: str
     metals: str
@@ -123,11 +93,10 @@ class RunView:
     verdict: str
     beside: Beside
     cautions: CautionGroup | None
-    deferral: str
-    at_hand: tuple[SupplyLine, ...]
     opening: tuple[BlockView, ...]
     stages: tuple[StageView, ...]
     sums: Sums | None
+    check: PlanCheckView | None
     before: Link | None
     after: Link | None
 
@@ -138,11 +107,12 @@ def run_view(
     findings: Iterable[Finding],
     neighbours: tuple[str, str],
     whole: RunMetal,
+    check: PlanCheck | None,
     site: Site,
 ) -> RunView:
     """The page of a run; `neighbours` are the runs before and after it, empty at the ends.
 
-    `whole` is what the book as a whole knows of its metal.
+    `whole` is what the book as a whole knows of its metal, `check` the plan it was done by.
     """
     here = site.addresses.at(run_path(run.name))
     margin = run_margin(run, figures, findings, here)
@@ -150,54 +120,20 @@ def run_view(
     return RunView(
         frame=site.frame(here, run.title),
         title=run.title,
-        planned=run.planned,
         days=days_text(run.day, figures.end if figures is not None else None),
         status=STATUS_WORDS[run.status],
         metals=listed(run.metals) or "no metal named",
         file=run.source.path,
-        facts=tuple(_fact(fact.word, fact.value, fact.span.line, here) for fact in run.facts),
+        facts=fact_views(run, here),
         verdict=verdict(run, figures, whole.gaps),
         beside=margin.elsewhere(),
         cautions=caution_group(figures.cautions, here) if figures is not None else None,
-        deferral=DEFERRAL,
-        at_hand=tuple(_at_hand(run, here)),
-        opening=_blocks(run.opening, site, here, margin),
-        stages=tuple(
-            _stage(place, stage, site, here, margin) for place, stage in enumerate(run.stages)
-        ),
+        opening=shown_blocks(run.opening, site, margin),
+        stages=stage_views(run, site, margin),
         sums=_sums(run, figures, whole, here) if figures is not None else None,
+        check=plan_check_view(check, here) if check is not None else None,
         before=before,
         after=after,
-    )
-
-
-def _fact(word: str, value: str, line: int, here: Here) -> FactView:
-    href = here.run(value.strip()).href if word.lower() in ("continues", "like") else ""
-    return FactView(word, value, f"line-{line}", href)
-
-
-def _at_hand(run: Run, here: Here) -> Iterator[SupplyLine]:
-    """The supplies that a run names, line by line: what a plan needs within reach."""
-    for entry in run.entries:
-        for portion in (*(entry.portions if entry.action == "added" else ()), *entry.supplies):
-            yield SupplyLine(" ".join(portion.span.text.split()), here.line(portion.span))
-
-
-def _blocks(
-    blocks: tuple[Block, ...], site: Site, here: Here, margin: Margin
-) -> tuple[BlockView, ...]:
-    return block_views(shown(site.privacy, blocks), here, margin.beside, site.book.files)
-
-
-def _stage(place: int, stage: Stage, site: Site, here: Here, margin: Margin) -> StageView:
-    when = day_text(stage.when.day) if stage.when is not None and stage.when.day else ""
-    return StageView(
-        title=stage.title,
-        anchor=f"line-{stage.span.line}" if stage.title else "",
-        when=when,
-        trial=stage.trial,
-        beside=margin.heading(place, stage.span),
-        blocks=_blocks(stage.blocks, site, here, margin),
     )
 
 

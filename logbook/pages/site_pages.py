@@ -38,6 +38,7 @@ from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
 from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
 from logbook.pages.metal_flow import inner_things
 from logbook.pages.metal_page import metal_page_view
+from logbook.pages.plan_page import plan_view
 from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
 from logbook.pages.shelf_page import shelf_view
@@ -111,13 +112,29 @@ def _run_pages(
 ) -> Iterator[Page]:
     runs = figures.book.runs
     inner, gaps = inner_things(figures.things), gaps_by_run(figures.gaps)
+    done = _records(figures)
     for place, run in enumerate(runs):
         before = runs[place - 1].name if place else ""
         after = runs[place + 1].name if place + 1 < len(runs) else ""
         found = findings.get(run.source.path, [])
+        own, around = figures.runs.get(run.name), (before, after)
+        if run.planned:
+            plan, records = figures.plans.get(run.name), done.get(run.name, [])
+            sheet = plan_view(run, own, plan, found, around, records, site)
+            yield Page(run_path(run.name), "plan.html", sheet)
+            continue
         metal = RunMetal(inner.get(run.name, ()), tuple(gaps.get(run.name, ())))
-        view = run_view(run, figures.runs.get(run.name), found, (before, after), metal, site)
-        yield Page(run_path(run.name), "plan.html" if run.planned else "run.html", view)
+        check = figures.plan_checks.get(run.name)
+        view = run_view(run, own, found, around, metal, check, site)
+        yield Page(run_path(run.name), "run.html", view)
+
+
+def _records(figures: BookFigures) -> dict[str, list[str]]:
+    """The runs that say they were done by a plan, by the plan's name."""
+    done: dict[str, list[str]] = {}
+    for check in figures.plan_checks.values():
+        done.setdefault(check.plan, []).append(check.record)
+    return done
 
 
 def _guide_pages(guide: tuple[GuideChapter, ...], site: Site) -> Iterator[Page]:

@@ -260,7 +260,7 @@ def test_a_plan_puts_its_cautions_and_supplies_first() -> None:
     shown = view(PLAN_PAGE)
     assert shown.cautions is not None
     (acid,) = shown.supplies
-    assert (acid.supply, acid.planned.text, acid.enough) == ("nitric acid", "100 ± 3 mL", "yes")
+    assert (acid.supply, acid.planned.text, acid.enough) == ("nitric acid", "100.0 ± 3.0 mL", "yes")
     assert acid.in_hand.text == "1.850 ± 0.019 L"
     assert "Local law and codes" in shown.deferral
 
