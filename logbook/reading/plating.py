@@ -19,11 +19,14 @@ from logbook.reading.vocabulary import metal_named
 _METAL = re.compile(r"\s*([A-Za-z]+)\s+(?=\d)")
 _BEHIND = re.compile(r"\s+(?:of\s+)?([A-Za-z]+)")
 _DIGIT = re.compile(r"\s*(?=(?:about\s+|~)?\d)")
+_THICKNESS = re.compile(r"\d\s?(?:[µμu]m|mm|micro)")  # spares every other clause a reading
 Layer = tuple[str, Amount]  # the metal and how thick it is
 
 
 def read_layer(reading: Reading, start: int, end: int) -> Layer | None:
     """`gold 0.5 µm` or `0.5 µm gold` at `start`; None where no thickness of a metal stands."""
+    if _THICKNESS.search(reading.text, start, end) is None:
+        return None
     before = _METAL.match(reading.text, start, end)
     metal = metal_named(before[1]) if before else None
     if before is not None and metal is None:
