@@ -19,7 +19,7 @@ from logbook.reading.checks import ounces_checked, strengths_checked
 from logbook.reading.compositions import read_composition
 from logbook.reading.context import Reading
 from logbook.reading.labels import LABEL, labels_in
-from logbook.reading.things import ThingReader, words_of
+from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.unit_words import unit_at
 from logbook.reading.vocabulary import metal_named, reagent_named
 from logbook.reference import metals
@@ -100,6 +100,8 @@ def _supply(reading: Reading, piece: Part) -> Portion | None:
     units = _UNITS_OF.match(reading.text, piece.start, piece.end)
     start = units.end() if units else piece.start
     portion = ThingReader(reading, None).portion(start, piece.end)
+    if portion.amount is not None and portion.amount.dimension in STRENGTHS:
+        portion = replace(portion, amount=None, strength=portion.strength or portion.amount)
     strengths_checked(portion, reading)
     if portion.reagent or any(metal_named(word) for word in portion.what.split()):
         return portion
@@ -213,13 +215,14 @@ def amount_near(
     match = words.search(reading.text, part.start, part.end)
     if match is None:
         return None
-    before = list(amounts_in(reading, Part(part.start, match.start()), kinds))
-    if before and not reading.text[before[-1].span.end : match.start()].strip(" ,"):
-        return before[-1], Part(before[-1].span.start, match.end())
+    before = list(amounts_in(reading, Part(part.start, match.start()), kinds))[-1:]
     behind = next(amounts_in(reading, Part(match.end(), part.end), kinds), None)
-    if behind is None:
-        return None
-    return behind, Part(match.start(), behind.span.end)
+    gap = reading.text[before[0].span.end : match.start()].strip() if before else "none"
+    if before and not gap:
+        return before[0], Part(before[0].span.start, match.end())
+    if behind and not reading.text[match.end() : behind.span.start].strip(" :="):
+        return behind, Part(match.start(), behind.span.end)
+    return (before[0], Part(before[0].span.start, match.end())) if gap == "," else None
 
 
 def labels_of(reading: Reading, part: Part) -> tuple[Label, ...]:
