@@ -15,7 +15,8 @@ FREE = frozenset({"O2", "H2O"})
 """What air and water give: no supply of the bench."""
 
 GASES = frozenset(
-    {"NO", "NO2", "N2O", "N2", "H2", "O2", "Cl2", "NOCl", "SO2", "H2S", "CO2", "NH3", "HCN"}
+    {"NO", "NO2", "N2O", "N2", "H2", "O2", "SO2", "H2S", "CO2", "NH3", "HCN"}
+    | {"Cl2", "NOCl", "NH2Cl"}
 )
 """Products that leave as a gas at the bench. Source: general chemistry, from memory."""
 
