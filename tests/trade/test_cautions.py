@@ -21,9 +21,10 @@ from logbook.model.run import Run
 from logbook.reading.read_book import read_book
 from logbook.reference import actions, load, metals, reagents, stage_kinds
 
-CASES: list[dict[str, Any]] = tomllib.loads(
+TABLES: dict[str, list[dict[str, Any]]] = tomllib.loads(
     (Path(__file__).parent / "caution_cases.toml").read_text(encoding="utf-8")
-)["case"]
+)
+CASES, PAIRS = TABLES["case"], TABLES["pair"]
 TITLE = "# A case\n\n"
 
 
@@ -59,6 +60,39 @@ def test_a_rule_is_not_raised_on_its_neighbour(case: dict[str, Any]) -> None:
     """A neighbour that is harmless in this one respect does not raise the rule."""
     (run,) = read(case["silent"])
     assert case["rule"] not in {caution.rule for caution in raised_cautions(run)}
+
+
+def named(pair: dict[str, Any]) -> str:
+    """A pair in the name of its test."""
+    return f"{pair['first']} with {pair['second']}"
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids=named)
+@pytest.mark.parametrize("turned", [False, True], ids=["", "turned"])
+def test_a_pair_of_a_published_list_is_told_wherever_it_meets(
+    pair: dict[str, Any], turned: bool
+) -> None:
+    """In one stage, in stages without a rinse between, and in one container of two months."""
+    one, two = (pair["second"], pair["first"]) if turned else (pair["first"], pair["second"])
+    assert pair["source"]
+    together, after, *container = rules_of(
+        f"## Trial\n- added {one}\n- added {two}\n",
+        f"## Trial\n- added {one}\n\n## Settle\n- waited 1 h\n\n## Convert\n- added {two}\n",
+        f"## Treat waste\n- added {one} into [W-5]\n",
+        f"## Treat waste\n- added {two} into [W-5]\n",
+    )
+    assert pair["rule"] in together
+    assert pair["rule"] in after
+    assert [pair["rule"] in raised for raised in container] == [False, True]
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids=named)
+def test_half_a_pair_is_no_meeting(pair: dict[str, Any]) -> None:
+    """Each half alone, in two runs and two vessels, raises nothing of the pair."""
+    for found in rules_of(
+        f"## Trial\n- added {pair['first']}\n", f"## Trial\n- added {pair['second']}\n"
+    ):
+        assert pair["rule"] not in found
 
 
 def test_every_rule_has_a_case() -> None:
