@@ -13,6 +13,7 @@ from logbook.calculation.results import StageChemistry, StageKey, Substance
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.neutralising import acidity
 from logbook.chemistry.ranges import Range
+from logbook.chemistry.ranges import added as sum_of
 from logbook.model.amount import Dimension
 from logbook.reference import load, reagents
 
@@ -72,6 +73,11 @@ def times(part: float, limit: float | None) -> float | None:
 def grams_of(added: Iterable[Substance], formula: str) -> float | None:
     """The most of a substance that was added [g]."""
     return most_of(one.grams.high for one in added if one.formula == formula)
+
+
+def amount_of(found: Iterable[Substance], formula: str) -> Range:
+    """How much of a substance there is among some [g]."""
+    return sum_of(one.grams for one in found if one.formula == formula)
 
 
 def acid_of(added: Iterable[Substance]) -> float | None:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from logbook.calculation.acid_supplies import (
     acid_of,
+    amount_of,
     base_of,
     grams_of,
     least,
@@ -167,16 +168,15 @@ class _Ledger:
         takes = most_of((before.takes, acid))
         if takes is not None:
             takes = max(0.0, takes - base.low)
-        left = chemistry.left if chemistry is not None else ()
-        gone = self._is_boiled(key) or base.high != 0 or before.base != 0
+        names = dict.fromkeys((*before.acids, *(one.formula for one in added)))
         acids = {
-            one.formula: _limited(
-                Range(min(one.grams.low, _sure(one.formula, before, added)), one.grams.high),
-                self._put_in(one.formula, reach),
-                gone,
+            name: _limited(
+                self._left(key, name, before.acids.get(name, NOTHING) + amount_of(added, name)),
+                self._put_in(name, reach),
+                gone=self._may_be_gone(key, added, before) or bool(doubts),
             )
-            for one in left
-            if one.formula in ACIDS
+            for name in names
+            if name in ACIDS
         }
         return AcidHeld(
             {name: _within_takes(name, a, takes, doubts) for name, a in acids.items()},
@@ -186,13 +186,38 @@ class _Ledger:
             tuple(dict.fromkeys(doubts)),
         )
 
-    def _is_boiled(self, key: StageKey) -> bool:
-        """Whether acid may have left with steam: then it may all be gone."""
-        if key.run not in self.runs:
+    def _left(self, key: StageKey, name: str, there: Range) -> Range:
+        """An acid less what a stage used up: at least for what it brought into solution.
+
+        Where what went in held metal in solution already, that was dissolved before.
+        """
+        chemistry = self.chemistry.get(key)
+        if chemistry is None:
+            return there
+        before, after = (amount_of(found, name) for found in (chemistry.substances, chemistry.left))
+        low = max(0.0, there.low - (before.low - after.low)) if after.low else 0.0
+        if there.high is None or before.high is None or self._brings_solution(key):
+            return Range(low, there.high)
+        used = 0.0 if after.high is None else before.high - after.high
+        return Range(low, max(0.0, there.high - used))
+
+    def _brings_solution(self, key: StageKey) -> bool:
+        """Whether metal that is in solution already goes into a stage."""
+        inputs = self.inputs.get(key, ())
+        return any(thing.contents and self._of(thing.key).reach for thing in inputs)
+
+    def _may_be_gone(self, key: StageKey, added: Sequence[Substance], before: AcidHeld) -> bool:
+        """Whether acid may all have gone: with steam, or into what no reaction here counts."""
+        chemistry = self.chemistry.get(key)
+        if key.run not in self.runs or chemistry is None:
             return True
         stage = self.runs[key.run].stages[key.index]
-        heated = any(entry.action == "heated" for entry in stage.entries)
-        return heated or not BOILED.isdisjoint(stage.kinds)
+        if any(one.action == "heated" for one in stage.entries) or BOILED.intersection(stage.kinds):
+            return True
+        if before.base != 0 or any(one.formula not in ACIDS for one in added):
+            return True
+        solid = any(not self._of(one.key).reach for one in self.inputs.get(key, ()))
+        return solid and not any(one.work == "dissolve" for one in chemistry.reactions)
 
     def _together(self, things: Sequence[Thing]) -> AcidHeld:
         """Some liquids poured together: no more than was put in, whichever way it came."""
@@ -240,13 +265,7 @@ class _Ledger:
         return acid_of(self.chemistry[key].added) if key in self.chemistry else 0.0
 
 
-def _sure(formula: str, before: AcidHeld, added: Sequence[Substance]) -> float:
-    """Grams of an acid that were surely in a stage when it began."""
-    put_in = sum(one.grams.low for one in added if one.formula == formula)
-    return before.acids.get(formula, NOTHING).low + put_in
-
-
-def _limited(grams: Range, most: float | None, gone: bool = False) -> Range:
+def _limited(grams: Range, most: float | None, *, gone: bool = False) -> Range:
     """A range that is no more than was put in, and may be nothing where acid may have gone."""
     high = least(grams.high, most)
     low = 0.0 if gone else grams.low
