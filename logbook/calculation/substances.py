@@ -13,7 +13,7 @@ from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Substance
 from logbook.calculation.supplies import PriceList, supply_in_words
 from logbook.chemistry.ranges import NOTHING, MissingError, Range
-from logbook.chemistry.solutions import pure_per_unit, substances
+from logbook.chemistry.solutions import pure_per_unit, substances, word_of_trade
 
 DOUBTS = 2
 """Limits are set this many standard uncertainties away from a reading."""
@@ -47,7 +47,8 @@ def _content(formula: str, use: SupplyUse, prices: PriceList) -> Content:
     if use.dimension is None:
         return Content(formula, None, (use.used.why,))
     try:
-        per = pure_per_unit(use.portion.reagent, use.dimension, strength)
+        words = word_of_trade(use.portion.what, use.portion.reagent)
+        per = pure_per_unit(words, use.dimension, strength)
     except MissingError as why:
         return Content(formula, None, (str(why),))
     return Content(formula, per.grams, (*notes, *per.notes))

@@ -281,3 +281,14 @@ def test_what_waits_in_a_jar_counts_whole_for_the_one_who_opens_it() -> None:
     poured = 0.101 * 955.3 * (1 + 2 * 0.029)  # g, with the doubt of the beaker taken in twice
     used_up = 9.99 * 0.77886  # g, at least, by the silver that came back out of the solution
     assert highest(found) == pytest.approx(2 * (poured - used_up) * 1.3332, rel=0.01)
+
+
+def test_a_word_of_the_trade_narrows_a_strength_that_is_not_written() -> None:
+    """Battery acid is thin, sulfuric acid without more may be anything that is sold."""
+    stage = "## Dissolve\n\n- took 10.00 g zinc scrap, zinc 99.9 %\n- added 200 mL {}\n"
+    battery = needed(figures_of(stage.format("battery acid"), metal="zinc"), "sulfuric acid")
+    any_of_it = needed(figures_of(stage.format("sulfuric acid"), metal="zinc"), "sulfuric acid")
+    assert lowest(battery) > 3 * lowest(any_of_it)
+    # 35 % at 1.26 g/mL is 441 g/L (battery acid, CRC Handbook by interpolation): 1.5 g of acid
+    # a gram of zinc are 34 mL for 10 g
+    assert lowest(battery) < 10 * 1.5 / 441 < (highest(battery) or 0)
