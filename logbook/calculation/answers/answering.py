@@ -18,6 +18,7 @@ from logbook.calculation.answers.fineness import (
     in_plating,
     silver_to_inquart,
 )
+from logbook.calculation.answers.gases import from_cell, gas_from
 from logbook.calculation.answers.plans import enough, plan
 from logbook.calculation.answers.solutions import diluting, holding, mixing
 from logbook.calculation.answers.warned import warned_of
@@ -37,6 +38,8 @@ ANSWERS: Mapping[Kind, Answering] = {
     Kind.DILUTE: diluting,
     Kind.MIX: mixing,
     Kind.SATURATION: holding,
+    Kind.GAS: gas_from,
+    Kind.CELL: from_cell,
     Kind.WEIGHINGS: by_weighings,
     Kind.DENSITY: by_density,
     Kind.INQUART: silver_to_inquart,

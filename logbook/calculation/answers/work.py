@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.calculation.answers.answer import Answer, Known
+from logbook.calculation.answers.given_off import STATE, gas_figures, given_by_metals, said
 from logbook.calculation.answers.premises import (
     Charge,
     charge,
@@ -33,7 +34,7 @@ from logbook.chemistry.solutions import substances
 from logbook.model.amount import Dimension
 from logbook.model.entry import Portion
 from logbook.model.question import Kind, Question
-from logbook.reference import metals, reagents
+from logbook.reference import metals, reagent_words, reagents
 
 _NOWHERE = StageKey("", 0)
 _NO_BOOK = PriceList("")
@@ -52,7 +53,7 @@ _BESIDES: Mapping[Kind, str] = {
     Kind.DROP: "nitric acid that is still there uses up more of it (general chemistry)",
     Kind.CEMENT: "acid that is still free takes more of the metal (general chemistry)",
 }
-_MIXED_ACIDS = {"aqua regia": ("hydrochloric acid", "nitric acid")}
+_MIXED_ACIDS = {"aqua regia": ("concentrated hydrochloric acid", "concentrated nitric acid")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,7 @@ def what_it_asks(question: Question, known: Known) -> Answer:
     the strengths of strengths.toml.
     """
     of = charge(question.of, known.figures)
-    asked = tuple(_asked(question.asked))
+    asked = tuple(supplies_of(question.asked))
     chemistry = _of_metals(of, asked, _DO[question.kind])
     untouched = _untouched(of, chemistry.reactions)
     if len(untouched) == len(of.metals):
@@ -88,13 +89,21 @@ def what_it_asks(question: Question, known: Known) -> Answer:
     ]
     figures = tuple(_needed(one, demand(chemistry, one.formula), of) for one in asked)
     answer = _answer(question, asked, figures, chemistry.reactions, of)
-    return replace(answer, notes=(*notes, *answer.notes))
+    gases = gas_figures(given_by_metals(of, chemistry.reactions))
+    if not gases:
+        return replace(answer, notes=(*notes, *answer.notes))
+    return replace(
+        answer,
+        sentence=(*answer.sentence, " That can give off ", *said(gases), "."),
+        figures=(*answer.figures, *gases),
+        notes=(*notes, *answer.notes, STATE),
+    )
 
 
 def what_it_takes_away(question: Question, known: Known) -> Answer:
     """The answer to a question of using up a substance: neutralising, destroying."""
-    asked = tuple(_asked(question.asked))
-    held = [one for material in question.of for one in _substances(material.portion)]
+    asked = tuple(supplies_of(question.asked))
+    held = [one for material in question.of for one in substances_in(material.portion)]
     formulas = frozenset(one.formula for one in asked)
     there = {one.formula for one in held}
     found = tuple(
@@ -106,7 +115,7 @@ def what_it_takes_away(question: Question, known: Known) -> Answer:
     if lacking:
         raise MissingError(_no_reaction(question, asked, map(_named, sorted(lacking))))
     of = Charge({}, None, in_words(question.of), ())
-    figures = tuple(_needed(one, _for_substances(one.formula, held, found), of) for one in asked)
+    figures = tuple(_needed(one, _forsubstances_in(one.formula, held, found), of) for one in asked)
     notes = tuple(note for one in held for note in one.notes)
     answer = _answer(question, asked, figures, found, of)
     return replace(answer, notes=(*notes, *answer.notes))
@@ -126,7 +135,7 @@ def _named(formula: str) -> str:
     return next(names, formula)
 
 
-def _for_substances(
+def _forsubstances_in(
     formula: str, held: Iterable[Substance], found: Iterable[Reaction]
 ) -> Figure | None:
     """Grams of a substance that others take: the sum over them, each with its own equation."""
@@ -142,13 +151,17 @@ def _for_substances(
     return add_up(f"{formula} asked for", "g", parts) if parts else None
 
 
-def _asked(portions: Iterable[Portion]) -> Iterable[Asked]:
-    """The supplies of a question, mixed acids as the acids they are mixed of."""
+def supplies_of(portions: Iterable[Portion]) -> Iterable[Asked]:
+    """The supplies of a question, mixed acids as the acids they are mixed of.
+
+    Raises:
+        MissingError: for a supply of which the data have no formula.
+    """
     symbols = {metal.name: metal.symbol for metal in metals().values()}
     for portion in portions:
         for name in _MIXED_ACIDS.get(portion.reagent, ()):
             apart = replace(portion, reagent=name, what=name, strength=None)
-            yield Asked(apart, reagents()[name].formula)
+            yield Asked(apart, substances(name)[0])
         if portion.reagent in _MIXED_ACIDS:
             continue
         metal = only_metal(portion.what, portion.reagent)
@@ -156,9 +169,15 @@ def _asked(portions: Iterable[Portion]) -> Iterable[Asked]:
         if metal is not None:
             yield Asked(portion, symbols[metal])
         elif len(formulas) == 1:
-            yield Asked(portion, formulas[0])
+            yield Asked(_by_its_word(portion), formulas[0])
         else:
             raise MissingError(f"what is in {supply_in_words(portion)} is not in the data")
+
+
+def _by_its_word(portion: Portion) -> Portion:
+    """A supply under the word that was used for it: battery acid is of another strength."""
+    words = portion.what.lower()
+    return replace(portion, reagent=words) if words in reagent_words() else portion
 
 
 def _of_metals(of: Charge, asked: Sequence[Asked], work: str) -> StageChemistry:
@@ -227,7 +246,8 @@ def _needed(asked: Asked, grams: Figure | None, of: Charge) -> Figure:
     """How much of a supply the equations ask for, in the unit it is poured or weighed in."""
     if grams is None:
         return not_known(asked.words, "g", f"nothing in {of.words} asks for {asked.formula}")
-    named = reagents().get(asked.portion.reagent)
+    name = reagent_words().get(asked.portion.reagent.lower(), "")
+    named = reagents().get(name)
     if named is None:
         return replace(grams, name=asked.words)
     use = _use(asked.portion, Dimension.VOLUME if named.state == "liquid" else Dimension.MASS)
@@ -243,7 +263,7 @@ def _use(portion: Portion, dimension: Dimension, used: Figure | None = None) -> 
     return SupplyUse(_NOWHERE, portion, used or nothing, dimension, date.min)
 
 
-def _substances(portion: Portion) -> Iterable[Substance]:
+def substances_in(portion: Portion) -> Iterable[Substance]:
     """The pure substances in what is to be used up.
 
     Raises:
