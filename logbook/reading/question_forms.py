@@ -50,7 +50,7 @@ FORMS: tuple[Form, ...] = (
     Form(
         Kind.INQUART,
         "silver to inquart 10 g of 14 kt gold, holding 1 g silver",
-        "three parts silver to one of gold, or the ratio named",
+        "by the ratios in use, or by the one named",
         inquart,
     ),
     Form(Kind.FILLED, "gold in 100 g of 1/20 12 kt gold filled", "as the mark claims", filled),
