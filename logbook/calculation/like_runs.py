@@ -61,7 +61,14 @@ def places_of(run: Run, word: str) -> tuple[int, ...]:
     return tuple(
         place
         for place, stage in enumerate(run.stages)
-        if (kind is not None and kind in stage.kinds) or stage.title.lower().startswith(said)
+        if (kind is not None and kind in stage.kinds) or _begins(stage.title.lower(), said)
+    )
+
+
+def _begins(title: str, words: str) -> bool:
+    """Whether a heading begins with some whole words."""
+    return (
+        bool(words) and title.startswith(words) and not title[len(words) : len(words) + 1].isalnum()
     )
 
 

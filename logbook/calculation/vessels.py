@@ -7,23 +7,24 @@ is a size to begin with, and no promise that nothing boils over.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
+from logbook.calculation.caution_signs import LIQUID
 from logbook.calculation.figure import Figure
 from logbook.calculation.plan_results import VesselLoad
 from logbook.calculation.results import StageKey, Thing
 from logbook.calculation.sums import add_up, highest, lowest, part_of
 from logbook.calculation.weights import leaf
-from logbook.model.amount import Dimension, Uncertain
+from logbook.model.amount import Amount, Dimension, Uncertain
 from logbook.model.entry import Entry, Portion
 from logbook.model.run import Run, Stage
 from logbook.reference import load, reagents, stage_kinds, vocabularies
 
 OUT = frozenset({"discarded", "kept", "sampled", "lost"})
-POWDER = ("black", "cement", "chloride", "powder", "sponge", "bar", "shot", "bead", "button")
-"""Words for what is no liquid, beside those of words.toml: what goes on is a solid."""
+SOLID = frozenset({"black", "cement", "chloride", "precipitate", "residue"})
+"""Words for what is no liquid, beside the forms of words.toml."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +90,12 @@ def vessel_loads(run: Run, things: Sequence[Thing]) -> tuple[VesselLoad, ...]:
         stands_by = bool(kinds) and all(kind.stands_by for kind in kinds)
         dry = bool(kinds) and not any(kind.wet for kind in kinds)
         takes = any(entry.action == "took" for entry in stage.entries)
+        taken = _taken(key, things, own=takes)
         pot = _Pot()
-        for figure in (*(() if takes or stands_by or dry else carried), *_taken(key, things)):
+        for figure in (*(() if takes or stands_by or dry else carried), *taken.values()):
             pot.pour(figure, 1)
         for entry in stage.entries:
-            _step(pot, entry)
+            _step(pot, entry, taken)
         goes_on = _goes_on(stage, pot)
         if pot.most is not None:
             loads.append(_load(key, stage, pot))
@@ -102,27 +104,32 @@ def vessel_loads(run: Run, things: Sequence[Thing]) -> tuple[VesselLoad, ...]:
     return tuple(loads)
 
 
-def _taken(key: StageKey, things: Sequence[Thing]) -> Iterator[Figure]:
-    """The volumes of the things that a stage takes from the shelf."""
-    for thing in things:
-        liquid = not vocabularies()["liquid"].isdisjoint(thing.what.lower().split())
-        if thing.used_by == key and thing.made_by is None and (thing.volume.known or liquid):
-            yield thing.volume
+def _taken(key: StageKey, things: Sequence[Thing], *, own: bool) -> dict[str, Figure]:
+    """The volumes of the things that a stage takes, by their labels.
+
+    `own` tells that the stage takes for itself, which may be what the plan gave before;
+    otherwise what was given before comes over as the charge.
+    """
+    return {
+        thing.label or thing.key: thing.volume
+        for thing in things
+        if thing.used_by == key
+        and (own or thing.made_by is None)
+        and (thing.volume.known or LIQUID.search(thing.what.lower()))
+    }
 
 
-def _step(pot: _Pot, entry: Entry) -> None:
+def _step(pot: _Pot, entry: Entry, taken: Container[str]) -> None:
     """One entry's part: what it pours in, and what it takes out."""
-    if entry.action == "added":
-        for portion in entry.portions:
-            if _is_liquid(portion):
-                pot.pour(_volume(portion), entry.vessels)
+    for portion in entry.portions if entry.action == "added" else ():
+        if _is_liquid(portion) and not any(label.name in taken for label in portion.labels):
+            pot.pour(_volume(portion), entry.vessels)
     for portion in entry.supplies:
         if _is_liquid(portion):
             pot.pour(_repeated(_volume(portion), entry), entry.vessels)
-    if entry.action in OUT:
-        for portion in entry.portions:
-            if portion.amount is not None and portion.amount.dimension is Dimension.VOLUME:
-                pot.take_out(_volume(portion))
+    for portion in entry.portions if entry.action in OUT else ():
+        if _amount(portion) is not None:
+            pot.take_out(_volume(portion))
 
 
 def _repeated(figure: Figure, entry: Entry) -> Figure:
@@ -133,32 +140,33 @@ def _repeated(figure: Figure, entry: Entry) -> Figure:
     return Figure(figure.name, "L", terms=(figure,), why=why, low=lowest(figure))
 
 
+def _amount(portion: Portion) -> Amount | None:
+    """The volume that is written for a portion, before or behind its weight."""
+    both = (portion.amount, portion.second)
+    return next((one for one in both if one and one.dimension is Dimension.VOLUME), None)
+
+
 def _is_liquid(portion: Portion) -> bool:
-    amount = portion.amount
-    if amount is not None and amount.dimension is not Dimension.VOLUME:
-        second = portion.second
-        return second is not None and second.dimension is Dimension.VOLUME
+    """Whether a portion is poured: by its volume, or, where none is written, by what it is."""
     known = reagents().get(portion.reagent)
-    return amount is not None or (known is not None and known.state == "liquid")
+    if _amount(portion) is not None or known is None:
+        return _amount(portion) is not None or LIQUID.search(portion.what.lower()) is not None
+    return known.state == "liquid"
 
 
 def _volume(portion: Portion) -> Figure:
     name = portion.reagent or portion.what
-    why = f"how much {name} is not written"
-    for amount in (portion.amount, portion.second):
-        if amount is not None and amount.dimension is Dimension.VOLUME:
-            return leaf(name, amount, why)
+    why = f"how much {name} that is by volume is not written"
+    amount = _amount(portion)
+    if amount is not None:
+        return leaf(name, amount, why)
     return Figure(name, "L", why=why, rests_on=(portion.span,))
 
 
 def _goes_on(stage: Stage, pot: _Pot) -> list[Figure]:
     """What the next stage begins with: what was got, else all that stands in the vessels."""
     got = [one for entry in stage.entries if entry.action == "got" for one in entry.portions]
-    volumes = [
-        _volume(one)
-        for one in got
-        if one.amount is not None and one.amount.dimension is Dimension.VOLUME
-    ]
+    volumes = [_volume(one) for one in got if _amount(one) is not None]
     if volumes:
         pot.at_most(add_up("what the stage gives", "L", volumes))
         return volumes
@@ -169,11 +177,10 @@ def _goes_on(stage: Stage, pot: _Pot) -> list[Figure]:
 
 def _is_solid(portion: Portion) -> bool:
     words = portion.what.lower().split()
-    if portion.amount is not None and portion.amount.dimension is Dimension.MASS:
-        return True
-    if vocabularies()["liquid"].intersection(words):
+    if LIQUID.search(portion.what.lower()):
         return False
-    return bool(vocabularies()["form"].intersection(words)) or any(w in POWDER for w in words)
+    weighed = portion.amount is not None and portion.amount.dimension is Dimension.MASS
+    return weighed or bool(vocabularies()["form"].intersection(words) or SOLID.intersection(words))
 
 
 def _load(key: StageKey, stage: Stage, pot: _Pot) -> VesselLoad:

@@ -99,7 +99,17 @@ def rows(name: str) -> Iterator[dict[str, Any]]:
 
 @pytest.mark.parametrize(
     "name",
-    ["metals", "reagents", "stages", "cautions", "marks", "fineness", "strengths", "solubility"],
+    [
+        "metals",
+        "reagents",
+        "stages",
+        "cautions",
+        "marks",
+        "fineness",
+        "strengths",
+        "solubility",
+        "vessels",
+    ],
 )
 def test_every_value_has_a_source_and_a_standing(name: str) -> None:
     """A row, or for its kind of value the defaults of the file, names source and standing."""
@@ -118,7 +128,17 @@ def test_every_value_has_a_source_and_a_standing(name: str) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["metals", "reagents", "stages", "cautions", "marks", "fineness", "strengths", "solubility"],
+    [
+        "metals",
+        "reagents",
+        "stages",
+        "cautions",
+        "marks",
+        "fineness",
+        "strengths",
+        "solubility",
+        "vessels",
+    ],
 )
 def test_every_source_is_used(name: str) -> None:
     """No source stands in a file for nothing."""
