@@ -14,8 +14,9 @@ from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.neutralising import acidity
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.ranges import added as sum_of
+from logbook.chemistry.waste_data import waste_data
 from logbook.model.amount import Dimension
-from logbook.reference import load, reagents
+from logbook.reference import reagents
 
 
 def uncounted(
@@ -45,7 +46,7 @@ def _is_open(use: SupplyUse, counted: set[str]) -> bool:
 @cache
 def suspect_classes() -> frozenset[str]:
     """The classes of reagents that may bring acid, or a salt that takes up base."""
-    return frozenset(load("waste.toml")["suspect"]["classes"])
+    return frozenset(waste_data()["suspect"]["classes"])
 
 
 def least(one: float | None, other: float | None) -> float | None:

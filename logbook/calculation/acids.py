@@ -49,6 +49,11 @@ class AcidHeld:
     reach: Mapping[StageKey, float] = field(default_factory=dict)
     doubts: tuple[str, ...] = ()
 
+    @property
+    def followed(self) -> bool:
+        """Whether anything came along with it: then it is a liquid, or stands in one."""
+        return bool(self.reach or self.doubts)
+
 
 NONE_HELD = AcidHeld()
 
@@ -163,7 +168,7 @@ class _Ledger:
         chemistry = self.chemistry.get(key)
         added = chemistry.added if chemistry is not None else ()
         doubts = (*before.doubts, *(uncounted_words(one) for one in self.doubts.get(key, ())))
-        reach = {**before.reach, key: 1.0}
+        reach = {**before.reach, key: 1.0} if added else before.reach
         acid, base = acid_of(added), base_of(added)
         takes = most_of((before.takes, acid))
         if takes is not None:
@@ -204,7 +209,7 @@ class _Ledger:
     def _brings_solution(self, key: StageKey) -> bool:
         """Whether metal that is in solution already goes into a stage."""
         inputs = self.inputs.get(key, ())
-        return any(thing.contents and self._of(thing.key).reach for thing in inputs)
+        return any(thing.contents and self._of(thing.key).followed for thing in inputs)
 
     def _may_be_gone(self, key: StageKey, added: Sequence[Substance], before: AcidHeld) -> bool:
         """Whether acid may all have gone: with steam, or into what no reaction here counts."""
@@ -216,7 +221,7 @@ class _Ledger:
             return True
         if before.base != 0 or any(one.formula not in ACIDS for one in added):
             return True
-        solid = any(not self._of(one.key).reach for one in self.inputs.get(key, ()))
+        solid = any(not self._of(one.key).followed for one in self.inputs.get(key, ()))
         return solid and not any(one.work == "dissolve" for one in chemistry.reactions)
 
     def _together(self, things: Sequence[Thing]) -> AcidHeld:

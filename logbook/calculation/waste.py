@@ -26,7 +26,7 @@ from logbook.calculation.results import (
 )
 from logbook.calculation.waste_acid import acids_left, base_needs, caustic, heat_of
 from logbook.calculation.waste_limits import compared
-from logbook.calculation.waste_ph import last_ph
+from logbook.calculation.waste_ph import Named, last_ph, ph_by_label
 from logbook.calculation.waste_steps import Kind, steps_for
 from logbook.chemistry.formulas import atoms
 from logbook.chemistry.ranges import MissingError
@@ -49,6 +49,7 @@ class WasteTerms:
     runs: Mapping[str, Run]
     cautions: Mapping[StageKey, Sequence[Caution]]
     days: Mapping[int, date]  # of each entry, by its identity
+    readings: Mapping[str, list[Named]]  # of pH, by label
 
 
 def waste_of_book(
@@ -69,7 +70,8 @@ def waste_of_book(
             raised.setdefault(caution.stage, []).append(caution)
     held = acids_of(things, by_stage, done, doubts)
     by_key = {thing.key: thing for thing in things}
-    return waste_containers(WasteTerms(by_key, held, by_stage, done, raised, days))
+    readings = ph_by_label(done.values())
+    return waste_containers(WasteTerms(by_key, held, by_stage, done, raised, days, readings))
 
 
 def waste_containers(terms: WasteTerms) -> tuple[WasteContainer, ...]:
@@ -92,7 +94,7 @@ def _container(thing: Thing, terms: WasteTerms) -> WasteContainer:
     held = terms.acids[thing.key]
     received = tuple(_received(thing, terms))
     sources = [terms.chemistry[key] for key in held.reach if key in terms.chemistry]
-    ph = last_ph(thing, received, terms.runs)
+    ph = last_ph(thing, received, terms.readings, terms.runs)
     liquid = thing.volume.known or LIQUID.search(thing.what.lower()) is not None
     may_hold = tuple(_may_hold(thing, sources))
     base_in = caustic(thing, held, sources)

@@ -10,7 +10,8 @@ from logbook.calculation.results import LimitLine, Thing
 from logbook.calculation.substances import within
 from logbook.calculation.sums import ratio, reasons
 from logbook.chemistry.ranges import Range
-from logbook.reference import load, metals
+from logbook.chemistry.waste_data import waste_data
+from logbook.reference import metals
 
 REACHED, PERHAPS, NOT_REACHED, UNKNOWN = "reached", "may be reached", "not reached", "not known"
 
@@ -20,7 +21,7 @@ def compared(thing: Thing, ph: Figure, may_hold: Sequence[str]) -> tuple[LimitLi
 
     Equation: c = m / V [g/L], m the content and V the volume. Source: the definition.
     """
-    data = load("waste.toml")
+    data = waste_data()
     names = {metal.symbol: metal.name for metal in metals().values()}
     spoken = {*thing.held, *may_hold}
     found = {name: _concentration(thing, name) for name in spoken}

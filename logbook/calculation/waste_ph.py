@@ -7,7 +7,7 @@ the only thing in the container was poured in. A range that was read stays a ran
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -20,6 +20,8 @@ from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Entry
 from logbook.model.run import Run
 
+Named = tuple[Step, Amount]
+LABEL = re.compile(r"\[\s*([^\]\n]*?)\s*\]")
 NEVER = "no pH was read of it"
 SINCE = "something was poured in after its pH was read"
 
@@ -32,9 +34,26 @@ class Reading:
     day: date | None
 
 
-def last_ph(thing: Thing, received: Sequence[Discarded], runs: Mapping[str, Run]) -> Reading:
+def ph_by_label(runs: Iterable[Run]) -> Mapping[str, list[Named]]:
+    """Every pH whose own line names a label, by the label."""
+    found: dict[str, list[Named]] = {}
+    for run in runs:
+        for step in steps_of_run(run):
+            amount = _ph_of(step.entry)
+            if amount is not None:
+                for label in LABEL.findall(step.entry.span.text):
+                    found.setdefault(label, []).append((step, amount))
+    return found
+
+
+def last_ph(
+    thing: Thing,
+    received: Sequence[Discarded],
+    named: Mapping[str, list[Named]],
+    runs: Mapping[str, Run],
+) -> Reading:
     """The last pH of what is in a container; not known where something came in since."""
-    found = [one for run in runs.values() for one in _naming(thing.label, run)]
+    found = named.get(thing.label, [])
     last_in = max((one.day for one in received if one.day is not None), default=None)
     if found:
         step, amount = max(found, key=lambda one: one[0].day)
@@ -56,17 +75,6 @@ def _ph_of(entry: Entry) -> Amount | None:
     """The pH that an entry read; of several the last."""
     read = [one for one in entry.conditions if one.dimension is Dimension.PH]
     return read[-1] if read else None
-
-
-def _naming(label: str, run: Run) -> Iterator[tuple[Step, Amount]]:
-    """Readings whose own line names the label."""
-    if not label:
-        return
-    named = re.compile(rf"\[\s*{re.escape(label)}\s*\]")
-    for step in steps_of_run(run):
-        amount = _ph_of(step.entry)
-        if amount is not None and named.search(step.entry.span.text):
-            yield step, amount
 
 
 def _before_it_went(one: Discarded, stage: StageKey, runs: Mapping[str, Run]) -> Amount | None:

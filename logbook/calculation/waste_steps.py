@@ -9,7 +9,8 @@ from functools import cache
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Content, WasteStep
 from logbook.calculation.substances import within
-from logbook.reference import load, metals
+from logbook.chemistry.waste_data import waste_data
+from logbook.reference import metals
 
 BASIC, NEUTRAL = 9.0, 7.0
 """pH from which a liquid is taken as caustic, and up to which as acid (no source)."""
@@ -63,14 +64,14 @@ class Kind:
 
 def steps_for(kind: Kind) -> tuple[WasteStep, ...]:
     """The steps that concern a container, in their order."""
-    needs = {row["id"]: row["for"] for row in load("waste.toml")["step"]}
+    needs = {row["id"]: row["for"] for row in waste_data()["step"]}
     return tuple(step for step in every_step() if kind.meets(needs[step.name]))
 
 
 @cache
 def every_step() -> tuple[WasteStep, ...]:
     """The whole order of waste.toml."""
-    data = load("waste.toml")
+    data = waste_data()
     return tuple(
         WasteStep(row["id"], row["text"], _sources(row["source"], data["sources"]), row["standing"])
         for row in data["step"]

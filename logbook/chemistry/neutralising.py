@@ -13,7 +13,7 @@ from functools import cache
 from logbook.chemistry.formulas import atomic_weights, atoms, molar_mass
 from logbook.chemistry.ranges import MissingError, Range, added
 from logbook.chemistry.reactions import Reaction, reactions
-from logbook.reference import load
+from logbook.chemistry.waste_data import waste_data
 
 ACIDS = ("HNO3", "HCl", "H2SO4")
 MOLAR_VOLUME = 8.314463 * 298.15 / 101.325  # L/mol of an ideal gas at 25 C and 101.325 kPa
@@ -153,7 +153,7 @@ def heat(acids: Mapping[str, Range]) -> Range:
     >>> round(heat({"HCl": Range.exactly(36.458)}).low, 2)
     57.62
     """
-    each = float(load("waste.toml")["heat"]["kilojoules_per_mole"])
+    each = float(waste_data()["heat"]["kilojoules_per_mole"])
     return added(
         grams.times(each * (acidity(acid) or 0) / molar_mass(acid)) for acid, grams in acids.items()
     )
@@ -169,9 +169,9 @@ def _reaction(acid: str, base: str) -> Reaction:
 
 @cache
 def _charges() -> Mapping[str, int]:
-    return {row["metal"]: row["charge"] for row in load("waste.toml")["charge"]}
+    return {row["metal"]: row["charge"] for row in waste_data()["charge"]}
 
 
 @cache
 def _acidities() -> Mapping[str, int]:
-    return {row["formula"]: row["equivalents"] for row in load("waste.toml")["acidity"]}
+    return {row["formula"]: row["equivalents"] for row in waste_data()["acidity"]}

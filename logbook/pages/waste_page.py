@@ -20,6 +20,7 @@ from logbook.calculation.results import (
     WasteStep,
 )
 from logbook.calculation.waste_steps import every_step
+from logbook.chemistry.waste_data import waste_data
 from logbook.pages.addresses import WASTE, Here, LineLink, Link
 from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.content_view import ContentView, how_known
@@ -28,7 +29,7 @@ from logbook.pages.frame import Frame, Site
 from logbook.pages.rounding import plural, tick
 from logbook.pages.thing_view import stage_of
 from logbook.pages.wording import day_text, listed, sentence
-from logbook.reference import load, metals
+from logbook.reference import metals
 
 VERDICTS = {
     "reached": "reached: it counts as hazardous there",
@@ -143,7 +144,7 @@ def waste_view(figures: BookFigures, site: Site) -> WasteView:
         frame=site.frame(here, "Waste"),
         summary=_summary(figures.waste),
         deferral=DEFERRAL,
-        local=load("waste.toml")["meta"]["local"],
+        local=waste_data()["meta"]["local"],
         steps=tuple(numbered),
         hydroxides=tuple(_hydroxides()),
         standing=standing,
@@ -250,7 +251,7 @@ def _poured(thing: Discarded, here: Here) -> PouredView:
 
 
 def _hydroxides() -> list[HydroxideView]:
-    data = load("waste.toml")
+    data = waste_data()
     names = {metal.symbol: metal.name for metal in metals().values()}
     return [_hydroxide(row, data["sources"], names) for row in data["hydroxide_ph"]]
 
