@@ -54,6 +54,7 @@ class Bench:
     tariff: Amount | None = None  # price of a kilowatt-hour
     facts: tuple[Fact, ...] = ()
     opening: tuple[Block, ...] = ()
+    room: Amount | None = None  # L; the room in which the work is done
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,6 +102,7 @@ class Run:
     stages: tuple[Stage, ...]
     like: tuple[Likeness, ...] = ()
     meant: Amount | None = None  # the weight of scrap a plan is for, from its `For:` line
+    room: Amount | None = None  # L; the room of this run, where it was not the bench's
 
     @property
     def entries(self) -> tuple[Entry, ...]:

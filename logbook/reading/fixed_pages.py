@@ -13,6 +13,7 @@ from logbook.reading.body import read_body
 from logbook.reading.context import Reading
 from logbook.reading.facts import fact, writes_comma
 from logbook.reading.read_log import head_of
+from logbook.reading.rooms import read_room
 from logbook.reading.unit_words import currency_code
 from logbook.source import Span
 from logbook.units import currencies
@@ -46,6 +47,7 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
         ),
         facts,
         read_body(reading, rest),
+        read_room(reading, facts),
     )
     return customs, bench
 

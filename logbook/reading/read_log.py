@@ -24,6 +24,7 @@ from logbook.reading.facts import (
 )
 from logbook.reading.likeness import read_likeness, read_meant
 from logbook.reading.private import is_hidden, say_hidden
+from logbook.reading.rooms import read_room
 from logbook.reading.stages import read_heading
 from logbook.source import SourceText, Span
 
@@ -55,6 +56,7 @@ def read_log(source: SourceText, customs: Customs) -> tuple[Run, tuple[Finding, 
         stages,
         read_likeness(reading, facts),
         read_meant(reading, facts),
+        read_room(reading, facts),
     )
     return run, tuple(reading.findings)
 
