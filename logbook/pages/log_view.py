@@ -64,10 +64,12 @@ def _value(fact: Fact, run: Run, here: Here) -> Iterator[Link]:
         start = text.find(like.run, like.span.start, like.span.end) if like.run else -1
         href = here.run(like.run).href
         if at <= start < fact.span.end and href:
-            yield Link(text[at:start])
+            if at < start:
+                yield Link(text[at:start])
             at = start + len(like.run)
             yield Link(like.run, href)
-    yield Link(text[at : fact.span.end])
+    if at < fact.span.end:
+        yield Link(text[at : fact.span.end])
 
 
 def shown_blocks(blocks: tuple[Block, ...], site: Site, margin: Margin) -> tuple[BlockView, ...]:
