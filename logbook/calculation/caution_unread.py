@@ -110,6 +110,13 @@ def told_labels(text: str) -> Iterator[str]:
         yield label["name"].strip()
 
 
+def written(blocks: Iterable[Block]) -> Iterator[Entry]:
+    """Every item and paragraph of open prose, whatever it was meant for."""
+    for block in blocks:
+        for _, _, span in _chunks(block):
+            yield Entry(TOLD, span, span.line, words=span.text)
+
+
 def told_paragraphs(blocks: Iterable[Block]) -> Iterator[Entry]:
     """The paragraphs of open prose: no entries, looked at for the gravest pairs only.
 

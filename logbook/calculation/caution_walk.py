@@ -35,6 +35,7 @@ from logbook.calculation.caution_unread import (
     told_paragraphs,
     told_pours,
     unread_items,
+    written,
 )
 from logbook.calculation.caution_vessels import (
     ENTERS,
@@ -48,6 +49,7 @@ from logbook.calculation.caution_vessels import (
     signs_of,
 )
 from logbook.calculation.results import Caution, StageKey
+from logbook.calculation.wrong_advice import Belief, WrongAdvice, contradicted, possible
 from logbook.model.entry import Entry
 from logbook.model.run import Run, Stage
 from logbook.source import Span
@@ -75,6 +77,8 @@ class Walk:
     _charge: Charge = field(default_factory=lambda: Charge(frozenset()))
     _waiting: list[Entry] = field(default_factory=list)
     _stated: dict[tuple[Span, str], Signs] = field(default_factory=dict)
+    _beliefs: tuple[Belief, ...] = ()
+    _contradicted: set[str] = field(default_factory=set)
 
     def begin(self, carried: Signs) -> None:
         """Start with what an earlier run left, and with the metals that are named anywhere."""
@@ -82,6 +86,7 @@ class Walk:
         metals = frozenset(sign for sign in stated if sign.startswith("metal "))
         self.carried = carried | metals | {f"metal {metal}" for metal in self.run.metals}
         self._day = self.run.day
+        self._beliefs = possible(self.run.source.text)
 
     def reach(self, stage: int, entry: Entry, day: date | None) -> None:
         """Go on up to an entry and over it."""
@@ -123,8 +128,8 @@ class Walk:
         if self._at == 0:
             title = self.run.title
             charge.bring(word_signs("word", title) | metal_signs(title), None)
-        written = (*stage.entries, *unread_items(stage))
-        self._waiting = sorted(written, key=lambda entry: entry.span.start)
+        items = (*stage.entries, *unread_items(stage))
+        self._waiting = sorted(items, key=lambda entry: entry.span.start)
         charge.note(heading_signs(stage), None)
         if any(entry.action == "took" for entry in self._waiting):
             charge.carried = lasting(charge.carried)
@@ -222,6 +227,7 @@ class Walk:
         for rule in raised(self._charge.signs, frozenset(self._charge.new)):
             self._say_of_stage(rule, stage)
         self._tell(stage)
+        self._contradict(stage)
         self._go_on(stage)
 
     def _say(self, rule: Rule, entry: Entry, place: str = "", other: Entry | None = None) -> None:
@@ -252,8 +258,8 @@ class Walk:
     def _beside(self, stage: Stage, more: Iterable[Entry]) -> Entry:
         """An entry to stand beside, where none that was read tells of it."""
         others = (*stage.entries, *self.run.entries, *more)
-        written = (entry for entry in others if entry.action != "private")
-        return next(written, None) or heading_told(stage)
+        shown = (entry for entry in others if entry.action != "private")
+        return next(shown, None) or heading_told(stage)
 
     def _tell(self, stage: Stage) -> None:
         """What paragraphs of the stage say, and with the first stage those above it."""
@@ -271,6 +277,29 @@ class Walk:
             self._say(rule, entry, "" if read else f"In the text of line {text.line}: ")
         for text in told_paragraphs((*opening, *stage.blocks)):
             self._pour_told(stage, text)
+
+    def _contradict(self, stage: Stage) -> None:
+        """Well-known wrong advice that the entries or the prose of a stage show: each once."""
+        if not self._beliefs:
+            return
+        opening = self.run.opening if self._at == 0 else ()
+        entries = [entry for entry in stage.entries if entry.action != "private"]
+        for text in (*entries, *written((*opening, *stage.blocks))):
+            words = text.words if text.action == TOLD else text.span.text
+            for advice in contradicted(words, among=self._beliefs):
+                self._say_wrong(advice, text, stage)
+
+    def _say_wrong(self, advice: WrongAdvice, text: Entry, stage: Stage) -> None:
+        if advice.name in self._contradicted:
+            return
+        self._contradicted.add(advice.name)
+        told_of = text.action == TOLD
+        entry = self._beside(stage, (text,)) if told_of else text
+        place = f"In the text of line {text.line}: " if told_of else ""
+        said = f"{place}Often heard, and wrong: {advice.belief}"
+        self.raised.append(
+            Caution(advice.name, "warning", said, advice.true, advice.source, self._where, entry)
+        )
 
     def _pour_told(self, stage: Stage, text: Entry) -> None:
         """What a paragraph says was poured into a labelled vessel stays there as well."""
