@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from logbook.calculation.answers.of_book import with_answers
 from logbook.calculation.balance import metal_balance
 from logbook.calculation.cautions import cautions_of_runs
+from logbook.calculation.cells import cell_bounds, cell_gases
 from logbook.calculation.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.density_checks import contradicted, density_checks
 from logbook.calculation.figure import Figure, not_known
@@ -34,11 +35,13 @@ from logbook.calculation.results import (
     Role,
     RunFigures,
     StageChemistry,
+    StageGas,
     Thing,
 )
 from logbook.calculation.sales import sales
 from logbook.calculation.schedule import distinct_runs, last_day
 from logbook.calculation.stage_chemistry import chemistry_of_runs
+from logbook.calculation.stage_gas import gases_of_run, room_of
 from logbook.calculation.sums import add_up, ratio
 from logbook.calculation.supplies import PriceList, price_list
 from logbook.calculation.things import Stock, take_stock
@@ -72,6 +75,11 @@ class _Terms:
         groups = in_rows(self.uses[run.name])
         rows = [reagent_use(group, self.supplies) for group in groups]
         return with_needs(rows, groups, self.chemistry[run.name], self.supplies)
+
+    def gases(self, run: Run) -> tuple[StageGas, ...]:
+        """The gas of each stage, and what the current of a cell can set free."""
+        given = gases_of_run(run, self.chemistry[run.name], self.book.bench)
+        return (*given, *cell_gases(run, room_of(run, self.book.bench)))
 
 
 def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
@@ -207,6 +215,8 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         things_out=leaving,
         cautions=terms.cautions[run.name],
         chemistry=terms.chemistry[run.name],
+        gases=terms.gases(run),
+        cells=cell_bounds(run),
         densities=density_checks(run, (*entering, *leaving)),
     )
 
@@ -264,4 +274,6 @@ def _planned(run: Run, terms: _Terms) -> RunFigures:
         things_out=(),
         cautions=terms.cautions[run.name],
         chemistry=terms.chemistry[run.name],
+        gases=terms.gases(run),
+        cells=cell_bounds(run),
     )

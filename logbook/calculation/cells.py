@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.gas_sources import MOST
 from logbook.calculation.results import StageGas, StageKey
 from logbook.calculation.stage_gas import gas_of
-from logbook.calculation.substances import within
-from logbook.calculation.sums import add_up, product
+from logbook.calculation.sums import add_up, highest, product
 from logbook.calculation.weights import leaf
 from logbook.chemistry.air import name_of
 from logbook.chemistry.electrolysis import (
@@ -19,7 +19,7 @@ from logbook.chemistry.electrolysis import (
     gases_of_cell,
 )
 from logbook.chemistry.ranges import MissingError
-from logbook.model.amount import Dimension
+from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Entry
 from logbook.model.run import Run, Stage
 from logbook.reference import metal_words, reagents
@@ -35,8 +35,8 @@ NOT_ELAPSED = frozenset({"worked"})
 def cell_bounds(run: Run) -> tuple[tuple[StageKey, Figure], ...]:
     """For each cell of a run, the most that its current can have carried over of each metal [g].
 
-    Equation: m = I t M / (z F). The highest current that was read counts wherever a time was
-    noted without one. Source: Faraday's law.
+    Equation: m = I t M / (z F), current and time as they are written. The highest current that
+    was read counts wherever a time was noted without one. Source: Faraday's law.
     """
     return tuple(
         (key, _carried(metal, stage, run))
@@ -68,7 +68,7 @@ def _carried(metal: str, stage: Stage, run: Run) -> Figure:
     except MissingError as why:
         return not_known(name, "g", str(why), passed)
     each = f"{electrons} electron{'s' if electrons > 1 else ''} an atom"
-    top = within(passed).high
+    top = highest(passed)
     return Figure(
         name,
         "g",
@@ -82,7 +82,7 @@ def _carried(metal: str, stage: Stage, run: Run) -> Figure:
 
 def _set_free(gas: str, stage: Stage) -> Figure:
     passed = _passed(stage)
-    top = within(passed).high
+    top = highest(passed)
     return Figure(
         f"{name_of(gas)} from the current",
         "g",
@@ -106,27 +106,35 @@ def _passed(stage: Stage) -> Figure:
         return not_known("charge", "A h", NO_CURRENT)
     if not timed:
         return not_known("charge", "A h", NO_TIME, *read)
-    highest = max(read, key=_top)
-    return add_up("charge", "A h", [_spell(entry, highest) for entry in timed])
+    strongest = max(read, key=_top)
+    return add_up("charge", "A h", [_spell(entry, strongest) for entry in timed])
 
 
-def _spell(entry: Entry, highest: Figure) -> Figure:
+def _spell(entry: Entry, strongest: Figure) -> Figure:
     assert entry.duration is not None
-    current = max(_currents(entry), key=_top, default=highest)
-    time = leaf("time", entry.duration, NO_TIME)
+    current = max(_currents(entry), key=_top, default=strongest)
+    time = _as_written("time", entry.duration, NO_TIME)
     return product("charge", "A h", current, time, "current × time")
 
 
 def _currents(entry: Entry) -> list[Figure]:
     return [
-        leaf("current", amount, NO_CURRENT)
+        _as_written("current", amount, NO_CURRENT)
         for amount in entry.conditions
         if amount.dimension is Dimension.CURRENT
     ]
 
 
+def _as_written(name: str, amount: Amount, why: str) -> Figure:
+    """A reading; of a range that was written, both limits and no middle."""
+    read = leaf(name, amount, why)
+    if amount.high is None:
+        return read
+    return replace(read, value=None, low=amount.low, high=amount.high, why="a range was written")
+
+
 def _top(figure: Figure) -> float:
-    top = within(figure).high
+    top = highest(figure)
     return float("inf") if top is None else top
 
 

@@ -53,7 +53,9 @@ def _on_metals(
     chemistry: StageChemistry, substances: Mapping[str, Substance]
 ) -> Iterator[Reaction]:
     """The reactions of the stage, and those of a metal that was put in and meets acid left over."""
-    yield from (one for one in chemistry.reactions if one.metal)
+    for one in chemistry.reactions:
+        if one.metal and substances.keys() >= set(one.asks):
+            yield one
     named = {one.name for one in chemistry.reactions}
     for one in reactions().values():
         meets = one.metal and one.basis in substances and substances.keys() >= set(one.asks)

@@ -326,6 +326,7 @@ class RunFigures:
     cautions: tuple[Caution, ...]
     chemistry: tuple[StageChemistry, ...] = ()
     gases: tuple[StageGas, ...] = ()
+    cells: tuple[tuple[StageKey, Figure], ...] = ()  # g that a current can carry over, at most
     answers: Mapping[int, Answer] = field(default_factory=dict)  # by the start of the entry
     densities: tuple[DensityCheck, ...] = ()
 

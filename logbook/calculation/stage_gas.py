@@ -37,12 +37,14 @@ NO_VENTILATION = (
 
 NOT_COUNTED = (
     "Strong hydrochloric acid, strong nitric acid and ammonia give off vapour cold as well, and "
-    "a bath that works heats itself: of that nothing is counted here unless the stage was heated."
+    "a bath that works heats itself: of that nothing is counted here unless the stage was heated. "
+    "Nor is what clings to a damp powder or a filter, or what plastics and solder give in a fire."
 )
 """What the table leaves out."""
 
 HOT_KINDS = frozenset({"evaporate", "denox", "dry", "incinerate", "melt"})
 HOT_ACTIONS = frozenset({"heated", "evaporated", "dried", "melted", "burnt"})
+MOLTEN = frozenset({"melt", "pour", "cupel"})
 HOT = 40.0  # C; warmer than any room. The bound is this project's own
 OXIDES = frozenset({"NO", "NO2"})
 ONE_OR_THE_OTHER = (
@@ -55,7 +57,15 @@ def gases_of_run(
     run: Run, chemistry: Sequence[StageChemistry], bench: Bench
 ) -> tuple[StageGas, ...]:
     """The gases of every stage of a run or a plan, in the room that it or the bench states."""
-    return stage_gases(chemistry, room_of(run, bench), heated_stages(run))
+    poured_off = [_without_liquid(one, run.stages[one.stage.index]) for one in chemistry]
+    return stage_gases(poured_off, room_of(run, bench), heated_stages(run))
+
+
+def _without_liquid(chemistry: StageChemistry, stage: Stage) -> StageChemistry:
+    """Into a crucible goes the solid alone, with what is added there."""
+    if MOLTEN.isdisjoint(stage.kinds):
+        return chemistry
+    return replace(chemistry, substances=chemistry.added)
 
 
 def room_of(run: Run, bench: Bench) -> Figure | None:

@@ -26,6 +26,7 @@ from logbook.pages.block_view import Beside, BlockView
 from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
+from logbook.pages.gas_view import GasView, gas_view
 from logbook.pages.like_view import LikeView, SpreadView, like_view, spread_view
 from logbook.pages.log_view import FactView, StageView, fact_views, shown_blocks, stage_views
 from logbook.pages.margin import run_margin
@@ -99,6 +100,7 @@ class PlanView:
     reagents: tuple[PlannedRow, ...]
     vessels: tuple[VesselRow, ...]
     like: LikeView | None
+    gas: GasView | None
     opening: tuple[BlockView, ...]
     stages: tuple[SheetStage, ...]
     blanks: Mapping[str, tuple[Blank, ...]]
@@ -138,6 +140,7 @@ def plan_view(
         reagents=tuple(_row(row, run, here) for row in plan.reagents) if plan is not None else (),
         vessels=tuple(_vessel(row, run, here) for row in plan.vessels) if plan is not None else (),
         like=like_view(plan.like, here) if plan is not None and plan.like is not None else None,
+        gas=gas_view(run, figures, here) if figures is not None else None,
         opening=shown_blocks(run.opening, site, margin),
         stages=tuple(
             SheetStage(stage, _of_stage(cautions, place, here))

@@ -166,7 +166,7 @@ def _display_unit(unit: str, size: float) -> tuple[str, Decimal]:
 
 
 def _unit_word(unit: str) -> str:
-    return {"1": "", "degC": "°C"}.get(unit, unit)
+    return {"1": "", "degC": "°C", "m3": "m³"}.get(unit, unit)
 
 
 def _doubt_place(doubt: Decimal) -> int:

@@ -24,6 +24,7 @@ from logbook.pages.block_view import Beside, BlockView
 from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
+from logbook.pages.gas_view import GasView, gas_view
 from logbook.pages.log_view import FactView, StageView, fact_views, shown_blocks, stage_views
 from logbook.pages.margin import run_margin
 from logbook.pages.plan_check_view import PlanCheckView, plan_check_view
@@ -97,6 +98,7 @@ class RunView:
     stages: tuple[StageView, ...]
     sums: Sums | None
     check: PlanCheckView | None
+    gas: GasView | None
     before: Link | None
     after: Link | None
 
@@ -132,6 +134,7 @@ def run_view(
         stages=stage_views(run, site, margin),
         sums=_sums(run, figures, whole, here) if figures is not None else None,
         check=plan_check_view(check, here) if check is not None else None,
+        gas=gas_view(run, figures, here) if figures is not None else None,
         before=before,
         after=after,
     )

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import ReagentUse, RunFigures
+from logbook.calculation.results import ReagentUse, RunFigures, StageGas
 from logbook.calculation.sums import highest, lowest
+from logbook.chemistry.air import limits, name_of
 from logbook.pages.addresses import run_path
 from logbook.pages.table import (
+    Cell,
     Source,
     Table,
     as_day,
@@ -216,21 +218,40 @@ def stages(source: Source) -> Table:
     )
 
 
-def gas(_: Source) -> Table:
-    """One row for each gas that a stage gives off: the calculation does not exist yet."""
-    none: tuple[str, ...] = ()
+def gas(source: Source) -> Table:
+    """One row for each gas that a stage can give off; limits only, never a value."""
     return table(
         "gas",
         "a gas given off in a stage",
-        none,
-        later(RUN),
-        later(STAGE),
-        later(text("gas", "the gas")),
-        later(number("low_l", "L", "least volume given off")),
-        later(number("high_l", "L", "most volume given off")),
-        later(number("low_g", "g", "least mass given off")),
-        later(number("high_g", "g", "most mass given off")),
+        (row for one in _all_runs(source) if not one.run.planned for row in one.gases),
+        (RUN, lambda row: row.stage.run),
+        (STAGE, lambda row: source.stage(row.stage)),
+        (text("gas", "the gas"), lambda row: name_of(row.gas)),
+        (number("low_l", "L", "least volume given off"), lambda row: _low(row.litres)),
+        (
+            number("high_l", "L", "most volume given off, at 25 C; empty is not known, not none"),
+            lambda row: _high(row.litres),
+        ),
+        (number("low_g", "g", "least mass given off"), lambda row: _low(row.grams)),
+        (number("high_g", "g", "most mass given off"), lambda row: _high(row.grams)),
+        (
+            number("room_ppm", "ppm", "most that it makes of the stated room, not ventilated"),
+            lambda row: _high(row.room),
+        ),
+        (
+            number("air_m3", "m3", "air that the most of it brings to the limit"),
+            lambda row: _high(row.air),
+        ),
+        (
+            text("limit", "the limit it reaches first, with who says so and the year"),
+            _limit,
+        ),
     )
+
+
+def _limit(row: StageGas) -> Cell:
+    compared = limits(row.gas).held_against()
+    return None if compared is None else compared.words
 
 
 def totals(source: Source) -> Table:

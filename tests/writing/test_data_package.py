@@ -38,7 +38,7 @@ PROMISED = {
     "cautions": "file, line, rule, signal, text, source",
     "problems": "file, line, column, weight, message, understood, hint",
     "stages": "run, stage, kind, date, hours_hands_on, hours_elapsed",
-    "gas": "run, stage, gas, low_l, high_l, low_g, high_g",
+    "gas": "run, stage, gas, low_l, high_l, low_g, high_g, room_ppm, air_m3, limit",
     "prices": "metal, date, price, unit",
     "sales": "run, date, label, metal, gross_g, fine_g, received, estimated",
     "totals": "period, metal, head_g, product_g, product_u_g, recovery, cost, hours, net, "

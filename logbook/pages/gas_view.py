@@ -1,0 +1,99 @@
+"""The gas of a run or a plan as its page shows it, with the limits it is held against.
+
+The warning stands with every figure: none of them is a permission.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from logbook.calculation.results import RunFigures, StageGas
+from logbook.calculation.stage_gas import NO_VENTILATION, NOT_COUNTED
+from logbook.chemistry.air import gases, local_rules, name_of
+from logbook.model.run import Run
+from logbook.pages.addresses import Here, Link
+from logbook.pages.balance_view import stage_link
+from logbook.pages.figure_view import FigureView, figure_view
+
+
+@dataclass(frozen=True, slots=True)
+class GasRow:
+    """One gas of one stage; `air` and `room` are None where there is no limit, or no room."""
+
+    stage: Link
+    gas: str
+    most: FigureView
+    air: FigureView | None
+    limit: str
+    room: FigureView | None
+    danger: str
+
+
+@dataclass(frozen=True, slots=True)
+class CellRow:
+    """What a cell can have carried over at most."""
+
+    stage: Link
+    bound: FigureView
+
+
+@dataclass(frozen=True, slots=True)
+class GasNote:
+    """What there is to know of a gas."""
+
+    gas: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class GasView:
+    """The gas of a run, and the bound of its cells."""
+
+    rows: tuple[GasRow, ...]
+    notes: tuple[GasNote, ...]
+    cells: tuple[CellRow, ...]
+    room: bool  # whether a room is stated
+    warning: str
+    left_out: str
+    local: str
+
+
+def gas_view(run: Run, figures: RunFigures, here: Here) -> GasView | None:
+    """The gas of a run or a plan; None where no gas and no cell is known of."""
+    if not figures.gases and not figures.cells:
+        return None
+    return GasView(
+        rows=tuple(_row(one, run, here) for one in figures.gases),
+        notes=tuple(_notes(figures.gases)),
+        cells=tuple(
+            CellRow(stage_link(run, key.index), figure_view(bound, here))
+            for key, bound in figures.cells
+        ),
+        room=any(one.room is not None for one in figures.gases),
+        warning=NO_VENTILATION,
+        left_out=NOT_COUNTED,
+        local=local_rules(),
+    )
+
+
+def _row(gas: StageGas, run: Run, here: Here) -> GasRow:
+    known = gases()[gas.gas]
+    limit, danger = known.held_against(), known.dangerous_as()
+    return GasRow(
+        stage=stage_link(run, gas.stage.index),
+        gas=name_of(gas.gas),
+        most=figure_view(gas.litres, here, levels=3),
+        air=figure_view(gas.air, here, levels=1) if gas.air is not None else None,
+        limit=limit.words if limit is not None else "no limit was found; that is no leave",
+        room=figure_view(gas.room, here, levels=1) if gas.room is not None else None,
+        danger=danger.words if danger is not None else "none was found; that is no leave",
+    )
+
+
+def _notes(found: Iterable[StageGas]) -> Iterable[GasNote]:
+    """Each gas once; where a stage says more of it than another, the longer words."""
+    words: dict[str, str] = {}
+    for gas in found:
+        words[gas.gas] = max(words.get(gas.gas, ""), gas.words, key=len)
+    return (GasNote(name_of(gas), said) for gas, said in words.items() if said)
