@@ -110,6 +110,9 @@ def rows(name: str) -> Iterator[dict[str, Any]]:
         "strengths",
         "solubility",
         "vessels",
+        "exposure",
+        "releases",
+        "electrolysis",
     ],
 )
 def test_every_value_has_a_source_and_a_standing(name: str) -> None:
@@ -140,6 +143,9 @@ def test_every_value_has_a_source_and_a_standing(name: str) -> None:
         "strengths",
         "solubility",
         "vessels",
+        "exposure",
+        "releases",
+        "electrolysis",
     ],
 )
 def test_every_source_is_used(name: str) -> None:
