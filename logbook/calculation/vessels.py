@@ -86,7 +86,7 @@ def vessel_loads(run: Run, things: Sequence[Thing]) -> tuple[VesselLoad, ...]:
     carried: list[Figure] = []
     for place, stage in enumerate(run.stages):
         key = StageKey(run.name, place)
-        kinds = [stage_kinds()[kind] for kind in stage.kinds]
+        kinds = [stage_kinds()[kind] for kind in stage.kinds if kind in stage_kinds()]
         stands_by = bool(kinds) and all(kind.stands_by for kind in kinds)
         dry = bool(kinds) and not any(kind.wet for kind in kinds)
         takes = any(entry.action == "took" for entry in stage.entries)
