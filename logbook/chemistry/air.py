@@ -113,10 +113,22 @@ class Limit:
         >>> limits("NO2").strictest(DANGEROUS).words
         '13 ppm, immediately dangerous (NIOSH, 2017)'
         """
+        return f"{self.ppm:.6g} ppm, {self.kind}{self._by}"
+
+    @property
+    def short(self) -> str:
+        """The limit without its kind.
+
+        >>> limits("NO2").strictest(DANGEROUS).short
+        '13 ppm (NIOSH, 2017)'
+        """
+        return f"{self.ppm:.6g} ppm{self._by}"
+
+    @property
+    def _by(self) -> str:
         said = [self.body, str(self.year)] if self.body else []
         said += [self.standing] if self.standing != "published" else []
-        by = f" ({', '.join(said)})" if said else ""
-        return f"{self.ppm:.6g} ppm, {self.kind}{by}"
+        return f" ({', '.join(said)})" if said else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from logbook.calculation.results import RunFigures, StageGas
 from logbook.calculation.stage_gas import NO_VENTILATION, NOT_COUNTED
-from logbook.chemistry.air import gases, local_rules, name_of
+from logbook.chemistry.air import Compared, gases, local_rules, name_of
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link
 from logbook.pages.balance_view import stage_link
@@ -21,13 +21,20 @@ from logbook.pages.figure_view import FigureView, figure_view
 class GasRow:
     """One gas of one stage; `air` and `room` are None where there is no limit, or no room."""
 
-    stage: Link
     gas: str
     most: FigureView
     air: FigureView | None
     limit: str
     room: FigureView | None
     danger: str
+
+
+@dataclass(frozen=True, slots=True)
+class StageRows:
+    """The gases of one stage."""
+
+    stage: Link
+    rows: tuple[GasRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +47,19 @@ class CellRow:
 
 @dataclass(frozen=True, slots=True)
 class GasNote:
-    """What there is to know of a gas."""
+    """What there is to know of a gas, and the limits it is held against, in full."""
 
     gas: str
     words: str
+    limit: str
+    danger: str
 
 
 @dataclass(frozen=True, slots=True)
 class GasView:
     """The gas of a run, and the bound of its cells."""
 
-    rows: tuple[GasRow, ...]
+    stages: tuple[StageRows, ...]
     notes: tuple[GasNote, ...]
     cells: tuple[CellRow, ...]
     room: bool  # whether a room is stated
@@ -64,7 +73,7 @@ def gas_view(run: Run, figures: RunFigures, here: Here) -> GasView | None:
     if not figures.gases and not figures.cells:
         return None
     return GasView(
-        rows=tuple(_row(one, run, here) for one in figures.gases),
+        stages=tuple(_stages(figures.gases, run, here)),
         notes=tuple(_notes(figures.gases)),
         cells=tuple(
             CellRow(stage_link(run, key.index), figure_view(bound, here))
@@ -77,18 +86,27 @@ def gas_view(run: Run, figures: RunFigures, here: Here) -> GasView | None:
     )
 
 
-def _row(gas: StageGas, run: Run, here: Here) -> GasRow:
+def _stages(found: Iterable[StageGas], run: Run, here: Here) -> Iterable[StageRows]:
+    by_stage: dict[int, list[GasRow]] = {}
+    for gas in found:
+        by_stage.setdefault(gas.stage.index, []).append(_row(gas, here))
+    return (StageRows(stage_link(run, at), tuple(rows)) for at, rows in sorted(by_stage.items()))
+
+
+def _row(gas: StageGas, here: Here) -> GasRow:
     known = gases()[gas.gas]
-    limit, danger = known.held_against(), known.dangerous_as()
     return GasRow(
-        stage=stage_link(run, gas.stage.index),
         gas=name_of(gas.gas),
         most=figure_view(gas.litres, here, levels=3),
         air=figure_view(gas.air, here, levels=1) if gas.air is not None else None,
-        limit=limit.words if limit is not None else "no limit was found; that is no leave",
+        limit=_short(known.held_against()),
         room=figure_view(gas.room, here, levels=1) if gas.room is not None else None,
-        danger=danger.words if danger is not None else "none was found; that is no leave",
+        danger=_short(known.dangerous_as()),
     )
+
+
+def _short(compared: Compared | None) -> str:
+    return "none found" if compared is None else compared.limit.short
 
 
 def _notes(found: Iterable[StageGas]) -> Iterable[GasNote]:
@@ -96,4 +114,14 @@ def _notes(found: Iterable[StageGas]) -> Iterable[GasNote]:
     words: dict[str, str] = {}
     for gas in found:
         words[gas.gas] = max(words.get(gas.gas, ""), gas.words, key=len)
-    return (GasNote(name_of(gas), said) for gas, said in words.items() if said)
+    return (_note(gas, said) for gas, said in words.items())
+
+
+def _note(gas: str, said: str) -> GasNote:
+    short, danger = gases()[gas].held_against(), gases()[gas].dangerous_as()
+    return GasNote(
+        name_of(gas),
+        said,
+        short.words if short is not None else "no limit was found, which is no leave",
+        danger.words if danger is not None and danger != short else "",
+    )
