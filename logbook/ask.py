@@ -14,7 +14,6 @@ from logbook.model.book import Customs
 from logbook.model.question import Kind, Question, Refusal
 from logbook.reading.question_forms import FORMS
 from logbook.reading.questions import question_in
-from logbook.reading.read_book import customs_in
 from logbook.writing.book_folder import bench_text
 
 OF_A_BOOK = frozenset({Kind.WORTH, Kind.CONTENT, Kind.ENOUGH, Kind.PLAN})
@@ -37,7 +36,7 @@ def examples() -> tuple[Example, ...]:
 
 def ask(text: str, folder: Path | None) -> Answer:
     """The answer to a question, with the book in a folder where there is one."""
-    customs = customs_in(bench_text(folder)) if folder is not None else Customs()
+    customs = _customs(folder) if folder is not None else Customs()
     question, reading = question_in(text, customs)
     figures = None
     if folder is not None and _needs_a_book(question):
@@ -48,6 +47,13 @@ def ask(text: str, folder: Path | None) -> Answer:
     answer = answer_to(question, Known(figures))
     doubts = tuple(f"{one.headline}: {one.understood}" for one in reading.findings)
     return replace(answer, notes=(*doubts, *answer.notes))
+
+
+def _customs(folder: Path) -> Customs:
+    """How the bench of a book writes, from its bench.md alone."""
+    from logbook.reading.read_book import customs_in
+
+    return customs_in(bench_text(folder))
 
 
 def _needs_a_book(question: Question | Refusal) -> bool:

@@ -47,6 +47,7 @@ class WarnedView:
 class AnswerView:
     """An answer in words. `sentence` is empty where there is none; `missing` then says why.
 
+    `wrong` is what is true instead of what a question takes for granted, each with its source.
     `figures` are for a page and lead to the lines they rest on; `working` is the same in plain
     lines. `form` is an example of the nearest question that is understood.
     """
@@ -61,6 +62,7 @@ class AnswerView:
     notes: tuple[str, ...]
     missing: tuple[str, ...]
     form: str
+    wrong: tuple[tuple[str, str], ...]
     deferral: str
 
     @property
@@ -84,6 +86,7 @@ def answer_view(answer: Answer, here: Here | None = None) -> AnswerView:
         notes=answer.notes,
         missing=answer.missing,
         form=answer.form,
+        wrong=tuple((one.true, one.source) for one in answer.wrong),
         deferral=DEFERRAL,
     )
 

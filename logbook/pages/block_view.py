@@ -33,13 +33,12 @@ class Beside:
     findings: tuple[FindingView, ...] = ()
     cautions: CautionGroup | None = None
     notes: tuple[str, ...] = ()
-    answer: AnswerView | None = None
+    answer: AnswerView | None = None  # which stands below the question, not in the margin
 
     @property
     def empty(self) -> bool:
-        """Whether there is nothing to say."""
-        said = self.figures or self.findings or self.cautions or self.notes
-        return not said and self.answer is None
+        """Whether there is nothing to say in the margin."""
+        return not (self.figures or self.findings or self.cautions or self.notes)
 
 
 @dataclass(frozen=True, slots=True)

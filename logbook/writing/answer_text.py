@@ -22,6 +22,9 @@ def answer_lines(view: AnswerView, width: int, *, colour: bool = False) -> Itera
     page = _Page(max(NARROWEST, min(width, WIDEST)), colour)
     if view.sentence:
         yield from page.wrapped(view.sentence)
+    elif view.wrong:
+        yield from page.wrapped(" ".join(("That is not so.", *(true for true, _ in view.wrong))))
+        yield from page.section("Sources", (source for _, source in view.wrong))
     else:
         yield from page.wrapped("This cannot be answered as it stands.")
         yield from page.section("Missing", view.missing)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import BookFigures
+from logbook.calculation.wrong_advice import WrongAdvice
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,7 @@ class Known:
 
 @dataclass(frozen=True, slots=True)
 class Warned:
-    """A rule of cautions.toml, or a wrong belief, that a question meets."""
+    """A rule of cautions.toml that a question meets."""
 
     rule: str
     signal: str  # danger, warning
@@ -37,7 +38,8 @@ class Answer:
 
     `sentence` is words and figures in turn; it is empty where there is no answer, and
     `missing` then says what is lacking. `figures` are shown with their working, `form` is an
-    example of the nearest question that is understood.
+    example of the nearest question that is understood. A question that rests on a wrong belief
+    has no answer but `wrong`: what is true instead.
     """
 
     question: str
@@ -49,6 +51,7 @@ class Answer:
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     form: str = ""
+    wrong: tuple[WrongAdvice, ...] = ()
 
     @property
     def answered(self) -> bool:

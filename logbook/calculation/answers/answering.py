@@ -1,6 +1,7 @@
 """A question, and a book where there is one, become an answer: a table of kinds and functions.
 
-What cannot be answered says what is missing. Every answer carries the cautions of what its
+What cannot be answered says what is missing, and a question that rests on a wrong belief is told
+what is true. Every answer carries the cautions of what its
 question names.
 """
 
@@ -21,8 +22,9 @@ from logbook.calculation.answers.fineness import (
 from logbook.calculation.answers.gases import from_cell, gas_from
 from logbook.calculation.answers.plans import enough, plan
 from logbook.calculation.answers.solutions import diluting, holding, mixing
-from logbook.calculation.answers.warned import warned_of
+from logbook.calculation.answers.warned import signs_of, warned_of
 from logbook.calculation.answers.work import what_it_asks, what_it_takes_away
+from logbook.calculation.wrong_advice import contradicted
 from logbook.chemistry.ranges import MissingError
 from logbook.model.question import Kind, Question, Refusal
 
@@ -56,7 +58,9 @@ ANSWERS: Mapping[Kind, Answering] = {
 
 def answer_to(question: Question | Refusal, known: Known = NOTHING) -> Answer:
     """The answer to a question; never raises for what a writer can ask."""
-    return replace(_plain(question, known), cautions=warned_of(question))
+    wrong = contradicted(question.text, signs_of(question))
+    found = Answer(question.text, "", wrong=wrong) if wrong else _plain(question, known)
+    return replace(found, cautions=warned_of(question))
 
 
 def _plain(question: Question | Refusal, known: Known) -> Answer:

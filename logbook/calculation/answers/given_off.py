@@ -10,6 +10,7 @@ from logbook.calculation.substances import within
 from logbook.chemistry.air import litres, name_of
 from logbook.chemistry.reactions import Reaction, reactions
 
+OXIDES = ("NO", "NO2")
 STATE = "volumes at 25 C and 101.325 kPa; warm gas takes more room"
 AT_MOST = "as much as the equations can give, nothing of it held back"
 Given = dict[str, float]  # gas -> grams at most
@@ -56,8 +57,11 @@ def gas_figures(given: Given) -> tuple[Figure, ...]:
 
 
 def said(figures: Sequence[Figure]) -> list[str | Figure]:
-    """Gases in a sentence."""
+    """Gases in a sentence; the oxides of nitrogen are one or the other."""
     words: list[str | Figure] = []
+    oxides = {name_of(gas) for gas in OXIDES}
     for place, figure in enumerate(figures):
-        words += [" and " if place else "", figure, f" of {figure.name}"]
+        before = figures[place - 1].name if place else ""
+        joint = " or " if {before, figure.name} == oxides else " and "
+        words += [joint if place else "", figure, f" of {figure.name}"]
     return words

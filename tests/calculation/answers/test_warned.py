@@ -41,3 +41,27 @@ def test_dangers_come_first() -> None:
 def test_harmless_questions_raise_none(text: str) -> None:
     """Where nothing meets anything, nothing is raised."""
     assert ask(text).cautions == ()
+
+
+WRONG = (
+    ("urea to destroy 100 mL nitric acid 68 %", "Nitric acid and nitrates stay"),
+    ("how much urea kills nitric acid?", "Nitric acid and nitrates stay"),
+    ("how many g are 2 oz of gold at 28.35 g an ounce", "31.1"),
+    ("ammonia to dissolve 10 g silver chloride", ""),
+)
+
+
+@pytest.mark.parametrize(("text", "true"), WRONG)
+def test_wrong_advice_is_contradicted_and_not_answered(text: str, true: str) -> None:
+    """What rests on a wrong belief gets no figure: it is told what is true, with a source."""
+    answer = ask(text)
+    assert not answer.answered
+    assert answer.figures == ()
+    assert any(true in one.true for one in answer.wrong)
+    assert all(one.source for one in answer.wrong)
+
+
+def test_an_honest_question_is_not_contradicted() -> None:
+    """Sulfamic acid does what urea does not; to ask what urea does not do is no belief."""
+    assert ask("sulfamic acid to destroy 1 mL nitric acid 70 %").answered
+    assert ask("how many grams in an ounce of silver?").wrong == ()

@@ -167,7 +167,6 @@ def test_gas_comes_with_the_answer() -> None:
 REFUSED = (
     ("nitric acid 68 % to dissolve 10 g gold", "would dissolve gold"),
     ("hydrochloric acid 32 % to dissolve 10 g silver", "would dissolve silver"),
-    ("urea to destroy 100 mL nitric acid 68 %", "would destroy nitric acid"),
     ("sodium chloride to drop 10 g gold", "would drop gold"),
     ("silver to cement 10 g copper", "would cement copper"),
     ("sodium chloride to neutralise 100 mL nitric acid 70 %", "would neutralise nitric acid"),
