@@ -49,7 +49,7 @@ from logbook.calculation.caution_vessels import (
     signs_of,
 )
 from logbook.calculation.results import Caution, StageKey
-from logbook.calculation.wrong_advice import Belief, WrongAdvice, contradicted, possible
+from logbook.calculation.wrong_advice import NOT_SO, Belief, WrongAdvice, contradicted, possible
 from logbook.model.entry import Entry
 from logbook.model.run import Run, Stage
 from logbook.source import Span
@@ -206,11 +206,14 @@ class Walk:
         held: tuple[Deposit, ...],
         place: str = "",
     ) -> None:
-        """The rules that something meets in a vessel, and that are not told already."""
+        """The rules that something meets in a vessel, and that are not told already.
+
+        A plan is told of all that it would meet, whatever an older log has met there.
+        """
         before = signs_of(held)
-        if signs <= before or not held:
+        if not held or (signs <= before and not self.run.planned):
             return
-        alone = (self._charge.signs, before, signs)
+        alone = (self._charge.signs, signs, *(() if self.run.planned else (before,)))
         known = {rule.name for some in alone for rule in raised(some, some)}
         if place:
             known |= {caution.rule for caution in self.raised if caution.stage == self._where}
@@ -296,7 +299,7 @@ class Walk:
         told_of = text.action == TOLD
         entry = self._beside(stage, (text,)) if told_of else text
         place = f"In the text of line {text.line}: " if told_of else ""
-        said = f"{place}Often heard, and wrong: {advice.belief}"
+        said = f"{place}{NOT_SO} {advice.belief}"
         self.raised.append(
             Caution(advice.name, "warning", said, advice.true, advice.source, self._where, entry)
         )

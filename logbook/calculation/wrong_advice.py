@@ -15,10 +15,13 @@ from logbook.calculation.caution_rules import Signs
 from logbook.calculation.caution_signs import told_signs
 from logbook.reference import load
 
+NOT_SO = "Not so, though often heard:"
+"""The words before a belief, so that no reader meets it alone."""
+
 
 @dataclass(frozen=True, slots=True)
 class WrongAdvice:
-    """A belief that is wrong, and what is true. `name` says what is true in short."""
+    """A belief that is wrong, as a clause, and what is true. `name` says what is true in short."""
 
     name: str
     belief: str

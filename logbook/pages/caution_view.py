@@ -18,7 +18,10 @@ SIGNALS = ("danger", "warning")
 
 @dataclass(frozen=True, slots=True)
 class CautionView:
-    """One rule that is met, with every line that raised it. `title` is the rule's short name."""
+    """One rule that is met, with every line that raised it. `title` is the rule's short name.
+
+    `others` are lines of other logs whose things it meets in a labelled vessel.
+    """
 
     rule: str
     title: str
@@ -28,6 +31,7 @@ class CautionView:
     do: str
     source: str
     lines: tuple[LineLink, ...]
+    others: tuple[LineLink, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,7 @@ def caution_group(cautions: Iterable[Caution], here: Here) -> CautionGroup | Non
 def _caution(found: list[Caution], here: Here) -> CautionView:
     first = found[0]
     spans = dict.fromkeys(caution.entry.span for caution in found)
+    others = dict.fromkeys(one.other.span for one in found if one.other is not None)
     return CautionView(
         rule=first.rule,
         title=first.rule.replace("-", " "),
@@ -71,4 +76,5 @@ def _caution(found: list[Caution], here: Here) -> CautionView:
         do=first.do,
         source=first.source,
         lines=tuple(here.line(span) for span in spans),
+        others=tuple(here.line(span) for span in others),
     )

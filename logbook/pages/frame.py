@@ -10,6 +10,7 @@ from logbook.pages.addresses import (
     ASSETS,
     ATTENTION,
     BENCH,
+    CAUTIONS,
     FRONT,
     GUIDE,
     METAL,
@@ -80,6 +81,7 @@ class Site:
             ("Metal", METAL),
             ("Shelf", SHELF),
             ("Waste", WASTE),
+            ("Cautions", CAUTIONS),
             ("Attention", ATTENTION),
             ("The bench", BENCH),
         ]

@@ -14,6 +14,7 @@ from logbook.findings import Finding
 from logbook.pages.addresses import (
     ATTENTION,
     BENCH,
+    CAUTIONS,
     FRONT,
     GUIDE,
     METAL,
@@ -30,6 +31,7 @@ from logbook.pages.addresses import (
 from logbook.pages.ancestry import ancestry
 from logbook.pages.attention_page import all_findings, attention_view
 from logbook.pages.balance_view import RunMetal
+from logbook.pages.cautions_page import cautions_view
 from logbook.pages.fixed_page import bench_view, fixed_view
 from logbook.pages.frame import Site
 from logbook.pages.front_page import front_view
@@ -79,6 +81,7 @@ def site_pages(
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
     yield Page(WASTE, "waste.html", waste_view(figures, site))
+    yield Page(CAUTIONS, "cautions.html", cautions_view(figures, site))
     yield Page(ATTENTION, "attention.html", attention_view(figures, site))
     findings = _by_file(all_findings(figures, site))
     yield from _fixed_pages(figures, findings, site)

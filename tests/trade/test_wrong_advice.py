@@ -55,7 +55,7 @@ def test_a_log_that_shows_it_is_warned(name: str, text: str) -> None:
     for written in (f"- {text}", text):
         found = cautions_of(f"## Trial\n- waited 1 h\n\n{written}\n")
         (one,) = [caution for caution in found if caution.rule == name]
-        assert one.signal == "warning"
+        assert one.signal == "warning" and "Not so" in one.text
         assert one.entry.line == 6 or "line 6" in one.text
 
 
@@ -69,7 +69,8 @@ def test_every_belief_has_a_case() -> None:
 def test_beliefs_are_complete_and_give_no_leave() -> None:
     """Each says what is true and who says so, and never that something is safe."""
     for advice in wrong_advice():
-        assert advice.belief.endswith(".") and advice.true.endswith(".")
+        assert advice.belief.startswith("that ") and advice.belief.endswith(".")
+        assert advice.true.endswith(".")
         assert advice.source and advice.standing
         assert "is safe" not in advice.true and "you can" not in advice.true.lower()
 
