@@ -242,7 +242,7 @@ def _on(reading: Reading, draft: Draft, start: int, end: int) -> None:
         return
     words = words_of(reading, start, end)
     draft.scale = draft.scale or named_scale(reading.customs.scales, words)
-    draft.equipment += (words,)
+    _stands_in(reading, draft, start, end)
 
 
 def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -256,7 +256,19 @@ def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
     elif draft.action.reads == "step" and reading.text[start].isdigit():
         _with(reading, draft, start, end)  # stirred in 5 g of something
     else:
-        draft.equipment += (words,)
+        _stands_in(reading, draft, start, end)
+
+
+def _stands_in(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    """Equipment; a label in it names the thing (kept foils in the jar [F-1]), or where it goes."""
+    draft.equipment += (words_of(reading, start, end),)
+    if draft.action.reads != "thing":
+        return
+    labels = labels_in(reading, start, end)
+    if labels_in(reading, draft.head[0], start) or draft.action.name in POURED:
+        draft.destinations += labels
+    else:
+        draft.more_labels += labels
 
 
 def _until(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -277,6 +289,9 @@ def _each(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if start < end:
         _comma(reading, draft, start, end)
 
+
+POURED = frozenset({"added", "discarded"})
+"""Actions for which a label after `in` is the vessel and not the thing."""
 
 CLAUSES: Mapping[str, ClauseReader] = {
     ",": _comma,
