@@ -13,10 +13,10 @@ from logbook.calculation.cautions import DEFERRAL
 from logbook.calculation.figure import Figure
 from logbook.pages.addresses import Here
 from logbook.pages.figure_view import NO_BREAK, FigureView, figure_view
-from logbook.pages.rounding import between, rounded
+from logbook.pages.rounding import between, plural, rounded
 
 LEVELS = 3
-TERMS_SHOWN = 12
+LINES_SHOWN, LEAST_LINES = 42, 6
 NOT_KNOWN = "an amount that is not known"
 
 
@@ -80,7 +80,11 @@ def answer_view(answer: Answer, here: Here | None = None) -> AnswerView:
         kind=answer.kind,
         sentence="".join(map(_said, answer.sentence)),
         figures=tuple(figure_view(figure, here, levels=LEVELS) for figure in figures if here),
-        working=tuple(line for figure in answer.figures for line in _lines(figure, 0)),
+        working=tuple(
+            line
+            for figure in answer.figures
+            for line in _working(figure, max(LEAST_LINES, LINES_SHOWN // len(answer.figures)))
+        ),
         sources=answer.sources,
         cautions=tuple(map(_warned, answer.cautions)),
         notes=answer.notes,
@@ -111,13 +115,26 @@ def in_words(figure: Figure) -> str:
     return between(figure.low, figure.high, figure.unit)
 
 
-def _lines(figure: Figure, depth: int) -> Iterator[WorkingLine]:
-    """A figure and the terms it is made of, line by line."""
+def _working(figure: Figure, room: int) -> list[WorkingLine]:
+    """A figure and the terms it is made of, as many levels deep as there is room for."""
+    for levels in range(LEVELS, 0, -1):
+        lines = list(_lines(figure, 0, levels))
+        if len(lines) <= room:
+            return lines
+    more = len(lines) - room
+    return [*lines[:room], WorkingLine(1, f"and {plural(more, 'term')} more", "", "", "")]
+
+
+def _lines(figure: Figure, depth: int, levels: int) -> Iterator[WorkingLine]:
     why = "" if figure.known else figure.why
-    yield WorkingLine(depth, figure.name, in_words(figure) or "not known", figure.formula, why)
-    if depth < LEVELS:
-        for term in figure.terms[:TERMS_SHOWN]:
-            yield from _lines(term, depth + 1)
+    text = in_words(figure) or "not known"
+    yield WorkingLine(depth, figure.name, text, figure.formula, why)
+    terms = figure.terms
+    if len(terms) == 1 and (terms[0].name, in_words(terms[0])) == (figure.name, text):
+        terms = terms[0].terms  # the same figure under the same name
+    if depth < levels:
+        for term in terms:
+            yield from _lines(term, depth + 1, levels)
 
 
 def _warned(caution: Warned) -> WarnedView:

@@ -96,6 +96,9 @@ def _working(lines: Sequence[WorkingLine], page: _Page) -> Iterator[str]:
     said: set[str] = set()
     for line in lines:
         indent = "  " * (line.depth + 1)
+        if not line.text:
+            yield from page.wrapped(line.name, indent)
+            continue
         words = f"{line.name}: {line.text.replace(' ', NO_BREAK)}"
         short = line.how == PREMISE or (line.how and not line.why and len(line.how) < 24)
         if short:

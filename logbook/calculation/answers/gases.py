@@ -19,22 +19,26 @@ from logbook.calculation.answers.given_off import (
     given_by_metals,
     said,
 )
-from logbook.calculation.answers.premises import Charge, charge, in_words, only_metal, stated
+from logbook.calculation.answers.premises import (
+    PREMISE,
+    Charge,
+    charge,
+    in_words,
+    only_metal,
+    stated,
+)
 from logbook.calculation.answers.work import equations, substances_in, supplies_of
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Substance
+from logbook.calculation.stage_gas import NO_VENTILATION, ONE_OR_THE_OTHER
 from logbook.calculation.substances import within
+from logbook.calculation.sums import part_of
 from logbook.chemistry.air import limits, local_rules, parts_per_million
 from logbook.chemistry.electrolysis import faraday_bound, gas_bound, gases_of_cell
 from logbook.chemistry.ranges import MissingError
 from logbook.chemistry.reactions import Reaction, reactions
 from logbook.chemistry.releases import Release, releases
 from logbook.model.question import Material, Question
-
-NO_DESIGN = (
-    "this is no design of a ventilation: air does not mix evenly, and where somebody stands over "
-    "the vessel it is worst"
-)
 
 
 def gas_from(question: Question, known: Known) -> Answer:
@@ -107,7 +111,9 @@ def _answer(question: Question, given: Given, sources: tuple[str, ...]) -> Answe
     stands = f" in {with_what}" if with_what else ""
     sentence: list[str | Figure] = [f"{in_words(question.of)}{stands} can give off "]
     sentence += [*said(figures), "."]
-    notes, compared = [STATE, NO_DESIGN], []
+    notes, compared = [STATE], []
+    if {"NO", "NO2"} <= given.keys():
+        notes.append(ONE_OR_THE_OTHER)
     for gas, figure in zip(given, figures, strict=True):
         against = limits(gas).held_against()
         if against is None:
@@ -128,7 +134,7 @@ def _answer(question: Question, given: Given, sources: tuple[str, ...]) -> Answe
         tuple(sentence),
         (*figures, *room, *compared),
         tuple(dict.fromkeys(sources)),
-        notes=(*notes, local_rules()),
+        notes=(*notes, NO_VENTILATION, local_rules()),
     )
 
 
@@ -144,7 +150,8 @@ def _in_the_room(
     said_room = question.amount("room")
     if said_room is None:
         return []
-    room = stated("room", "L", said_room)
+    litres_of_it = stated("room", "L", said_room)
+    room = replace(part_of("room", litres_of_it, 0.001, PREMISE), unit="m3", terms=())
     least = within(room).low
     if not least:
         raise MissingError("a room of no size")
@@ -155,7 +162,7 @@ def _in_the_room(
             formula="litres at most / room, evenly mixed and without any ventilation",
             terms=(replace(figure, terms=()), room),
             why=AT_MOST,
-            high=parts_per_million(figure.high or 0.0, least / 1000.0),
+            high=parts_per_million(figure.high or 0.0, least),
         )
         for figure in figures
     ]

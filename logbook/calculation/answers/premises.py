@@ -19,6 +19,7 @@ from logbook.model.entry import Composition
 from logbook.model.question import Material
 from logbook.reference import metal_words, metals, reagents
 
+PREMISE = "as the question says"
 REST = "what else it is made of is not said"
 
 
@@ -44,7 +45,7 @@ def stated(name: str, unit: str, amount: Amount, *, read: bool = False) -> Figur
     u = (amount.base_u or 0.0) if said else 0.0
     value = Uncertain.of(amount.base_value, u, amount)
     notes = (amount.note,) if amount.note else ()
-    return Figure(name, unit, value, "as the question says", notes=notes)
+    return Figure(name, unit, value, PREMISE, notes=notes)
 
 
 def limits(name: str, unit: str, between: Range, why: str, formula: str = "") -> Figure:
