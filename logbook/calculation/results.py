@@ -226,8 +226,8 @@ class Substance:
 class StageChemistry:
     """What stands together in a stage, and which reactions of the data that may set going.
 
-    `metals` are grams of each metal in what went in; `rest` [g] is what of its solids no line
-    tells, None where their weight is not known either. `added` counts what was put in
+    `metals` are grams of each metal in what went in; `rest` [g] is what of it no line tells,
+    None where it was not weighed, or is measured by volume. `added` counts what was put in
     here alone, `substances` also what came with the charge from the stages before, and `left`
     what may be left of them afterwards. `reactions` are all for which everything may be there:
     to dissolve also those of metals that only the rest may hold, which `metals` lacks.
@@ -287,7 +287,8 @@ class StageTime:
 class Caution:
     """A rule of cautions.toml that a stage meets, with the entry that raised it.
 
-    `other` is the entry by which the other part came, where that is in a labelled vessel.
+    `other` is the entry by which the other part came, where that is in a labelled vessel;
+    `vessel` is the label of a vessel in which both meet, rather than in the stage.
     """
 
     rule: str
@@ -298,6 +299,7 @@ class Caution:
     stage: StageKey
     entry: Entry
     other: Entry | None = None
+    vessel: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.substances import merged, substances_of, within
-from logbook.calculation.sums import add_up, zero
+from logbook.calculation.sums import add_up
 from logbook.calculation.supplies import PriceList
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import Reaction, reactions_in
@@ -175,17 +175,17 @@ def _metals(things: Sequence[Thing]) -> Mapping[str, Figure]:
 
 
 def _rest(things: Sequence[Thing]) -> Figure | None:
-    """What of solid things no line tells [g]; None where they are not weighed."""
-    solid = [thing for thing in things if not _is_liquid(thing)]
-    if not solid:
-        return zero("the rest of the charge", "g", "all of the charge is in solution")
-    if any(within(thing.gross).high is None for thing in solid):
+    """What of a charge no line tells [g]; None where it is not weighed, or is measured by volume.
+
+    What is measured by volume may hold, dissolved or as a sludge, what nobody wrote down.
+    """
+    if any(_is_liquid(thing) or within(thing.gross).high is None for thing in things):
         return None
-    gross = add_up("weight of the charge", "g", [thing.gross for thing in solid])
+    gross = add_up("weight of the charge", "g", [thing.gross for thing in things])
     told = add_up(
         "metal that is told of",
         "g",
-        [content for thing in solid for content in thing.contents.values()],
+        [content for thing in things for content in thing.contents.values()],
     )
     most, least = within(gross).high or 0.0, within(told).low
     low = max(0.0, within(gross).low - (within(told).high or most))

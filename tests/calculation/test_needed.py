@@ -292,3 +292,16 @@ def test_a_word_of_the_trade_narrows_a_strength_that_is_not_written() -> None:
     # 35 % at 1.26 g/mL is 441 g/L (battery acid, CRC Handbook by interpolation): 1.5 g of acid
     # a gram of zinc are 34 mL for 10 g
     assert lowest(battery) < 10 * 1.5 / 441 < (highest(battery) or 0)
+
+
+def test_what_is_measured_by_volume_may_hold_what_nobody_wrote() -> None:
+    """Foils in acid are no solution: no upper limit follows from their gold alone."""
+    stages = (
+        "## Strip\n\n- took 350 g fingers [G-1], gold 0.40 ± 0.01 %\n"
+        "- added 505 mL hydrochloric acid 32 %\n- kept 205 mL foils in acid [FO-1]\n",
+        "## Dissolve\n\n- took [FO-1]\n- added 35 mL hydrochloric acid 32 %\n"
+        "- added 205 mL nitric acid 68 %\n- got 255 mL gold solution\n",
+    )
+    figures = figures_of(*stages, metal="gold")
+    assert highest(needed(figures, "nitric acid")) is None
+    assert not [one for one in figures.findings if "needed" in one.code]
