@@ -95,9 +95,14 @@ def reagent_named(words: str) -> str:
     'distilled water'
     >>> reagent_named("relay contacts")
     ''
+
+    What a thing is for names no reagent:
+
+    >>> reagent_named("urea to kill the nitric")
+    'urea'
     """
     known = reagent_words()
-    parts = words.lower().split()[:_LONGEST_NAME]
+    parts = words.lower().partition(" to ")[0].split()[:_LONGEST_NAME]
     for length in range(len(parts), 0, -1):
         for start in range(len(parts) - length, -1, -1):
             name = known.get(" ".join(parts[start : start + length]))
