@@ -14,6 +14,7 @@ from logbook.calculation.cautions import cautions_of_runs
 from logbook.calculation.cells import cell_bounds, cell_gases
 from logbook.calculation.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.density_checks import contradicted, density_checks
+from logbook.calculation.feed import is_feed, weight_of
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.later import follow, with_later
@@ -42,7 +43,7 @@ from logbook.calculation.sales import sales
 from logbook.calculation.schedule import distinct_runs, last_day
 from logbook.calculation.stage_chemistry import chemistry_of_runs
 from logbook.calculation.stage_gas import gases_of_run, room_of
-from logbook.calculation.sums import add_up, ratio
+from logbook.calculation.sums import ratio
 from logbook.calculation.supplies import PriceList, price_list
 from logbook.calculation.things import Stock, take_stock
 from logbook.calculation.trends import metal_points, period_totals
@@ -192,7 +193,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     worth = run_worth(
         run, balances, entering, leaving, terms.market, end, costs.cost_with_feed, hands_on
     )
-    feed = _weight("feed", [one for one in entering if _is_feed(run, one)])
+    feed = weight_of("feed", [one for one in entering if is_feed(run, one)])
     return RunFigures(
         run=run,
         end=end,
@@ -221,27 +222,15 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     )
 
 
-def _is_feed(run: Run, thing: Thing) -> bool:
-    """Whether a thing was taken to be worked on, rather than added to what was."""
-    here = [entry.action for entry in thing.entries if entry.span.source is run.source]
-    return thing.role is not Role.ADDITION and ("took" in here or "added" not in here)
-
-
-def _weight(name: str, things: Sequence[Thing]) -> Figure:
-    if not things:
-        return not_known(name, "g", f"no {name} was written")
-    return add_up(name, "g", [thing.gross for thing in things])
-
-
 def _mass_yield(run: Run, entering: Sequence[Thing], leaving: Sequence[Thing]) -> Figure:
     """Product weight over feed weight [g/g]: neither recovery nor purity.
 
     Metal that was added, as silver is to inquart, weighs in with the feed: it comes out again.
     """
     put_in = [one for one in entering if one.role is not Role.ADDITION]
-    added = any(not _is_feed(run, one) for one in put_in)
-    feed = _weight("feed and added metal" if added else "feed", put_in)
-    product = _weight("product weight", [one for one in leaving if one.role is Role.PRODUCT])
+    added = any(not is_feed(run, one) for one in put_in)
+    feed = weight_of("feed and added metal" if added else "feed", put_in)
+    product = weight_of("product weight", [one for one in leaving if one.role is Role.PRODUCT])
     return ratio("mass yield", "g/g", product, feed, f"product weight / {feed.name}")
 
 
