@@ -179,10 +179,15 @@ def _ask(typed: argparse.Namespace) -> int:
 
 def _proof(book: Path, _: argparse.Namespace) -> int:
     from logbook.proof import proof
+    from logbook.writing.caution_text import caution_lines
     from logbook.writing.finding_text import any_error, counted, finding_lines
 
     found = proof(book)
     colour = takes_colour(sys.stdout)
+    for line in caution_lines(found.cautions, colour=colour):
+        print(line)
+    if found.cautions:
+        print()
     for finding in found.findings:
         print(*finding_lines(finding, colour=colour), sep="\n", end="\n\n")
     logs = "1 log" if found.logs == 1 else f"{found.logs} logs"

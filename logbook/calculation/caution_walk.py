@@ -223,7 +223,7 @@ class Walk:
             asked = frozenset().union(*rule.meets) - signs
             first = first_with(held, asked) or held[0]
             met = f"In [{label}], with what went in {first.since(self.run.name)}: "
-            self._say(rule, entry, place + met, first.entry)
+            self._say(rule, entry, place + met, first.entry, label)
 
     def _close(self, stage: Stage) -> None:
         """The end of a stage: what met in it, what its paragraphs tell, what goes on."""
@@ -233,12 +233,17 @@ class Walk:
         self._contradict(stage)
         self._go_on(stage)
 
-    def _say(self, rule: Rule, entry: Entry, place: str = "", other: Entry | None = None) -> None:
+    def _say(
+        self,
+        rule: Rule,
+        entry: Entry,
+        place: str = "",
+        other: Entry | None = None,
+        vessel: str = "",
+    ) -> None:
         source = f"{rule.source}. {rule.note}" if rule.note else rule.source
-        text = place + rule.text
-        self.raised.append(
-            Caution(rule.name, rule.signal, text, rule.do, source, self._where, entry, other)
-        )
+        said = (rule.name, rule.signal, place + rule.text, rule.do, source)
+        self.raised.append(Caution(*said, self._where, entry, other, vessel))
 
     def _say_of_stage(self, rule: Rule, stage: Stage) -> None:
         """Tell of a rule beside the last entry that gave one of its signs.

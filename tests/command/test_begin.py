@@ -21,7 +21,8 @@ def test_a_new_book_proofs_clean_and_pours(program: Program, tmp_path: Path) -> 
     assert {file.stem for file in (folder / "runs").iterdir()} == names
     assert "invented example" in (folder / "runs" / "2026-01-10-example.md").read_text()
     proof = program("proof", cwd=folder)
-    assert (proof.code, proof.out) == (0, "1 log read: nothing to point out\n")
+    assert proof.code == 0
+    assert proof.out.endswith("\n1 log read: nothing to point out\n")
     assert program("pour", cwd=folder).code == 0
     assert (folder / "site" / "runs" / "2026-01-10-example.html").is_file()
 

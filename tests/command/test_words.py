@@ -50,7 +50,7 @@ def test_the_nearest_book_upward_is_meant(program: Program, book: Path) -> None:
     """From a folder deep in a book, the program finds the book."""
     deep = book / "runs" / "photos" / "march"
     deep.mkdir(parents=True)
-    assert program("proof", cwd=deep).out == "1 log read: nothing to point out\n"
+    assert program("proof", cwd=deep).out.endswith("\n1 log read: nothing to point out\n")
 
 
 @pytest.mark.parametrize("order", [("--book", "BOOK", "proof"), ("proof", "--book", "BOOK")])
@@ -75,7 +75,8 @@ def test_proof_shows_the_place_the_words_and_what_to_write(
     """A finding has file, line and column, the line with its words marked, and a way to mend it."""
     book = make_book(tmp_path, {"2026-03-14-slips.md": LOG_WITH_MISTAKES})
     ran = program("proof", cwd=book)
-    head, quoted, *more, count = [line for line in ran.out.splitlines() if line]
+    told = ran.out.split("\n\n", maxsplit=1)[1]  # after the cautions
+    head, quoted, *more, count = [line for line in told.splitlines() if line]
     assert ran.code == 1
     assert re.fullmatch(r"runs/2026-03-14-slips\.md:11:\d+: error \([a-z-]+\): .+", head)
     assert re.fullmatch(r"    - added 40 .*».*gramm.*«.*", quoted) or "»gramm«" in quoted
@@ -90,6 +91,26 @@ def test_doubts_are_printed_and_do_not_fail(program: Program, tmp_path: Path) ->
     ran = program("proof", cwd=book)
     assert "doubt (" in ran.out
     assert "error" not in ran.out
+    assert ran.code == 0
+
+
+def test_proof_tells_of_dangers_and_ends_as_it_would_without(
+    program: Program, tmp_path: Path
+) -> None:
+    """A line for each danger with file and line, what follows it, and the code of before."""
+    book = make_book(
+        tmp_path,
+        {
+            "2026-03-01-a.md": "# A\n\n## Strip\n- added 90 mL bleach into [W-2]\n",
+            "2026-05-01-b.md": "# B\n\n## Leach\n- added 90 mL vinegar into [W-2]\n",
+        },
+    )
+    ran = program("proof", cwd=book)
+    (line,) = [one for one in ran.out.splitlines() if "(hypochlorite-with-acid)" in one]
+    assert line.startswith("runs/2026-05-01-b.md:4: danger (hypochlorite-with-acid): In [W-2]")
+    assert "1 March 2026 (2026-03-01-a, line 4)" in line
+    assert "Local law and codes" in ran.out
+    assert ran.out.endswith("2 logs read: nothing to point out\n")
     assert ran.code == 0
 
 
