@@ -155,7 +155,8 @@ class _Ledger:
         if thing.gross.known or thing.moisture or thing.role is not Role.CHARGE:
             return False
         kinds = self.runs[key.run].stages[key.index].kinds if key.run in self.runs else ()
-        return any(stage_kinds()[kind].wet for kind in kinds)
+        known = stage_kinds()
+        return any(known[kind].wet for kind in kinds if kind in known)
 
     def _stage(self, key: StageKey) -> AcidHeld:
         if key not in self.stages:

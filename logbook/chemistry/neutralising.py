@@ -10,13 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from logbook.chemistry.air import litres
 from logbook.chemistry.formulas import atomic_weights, atoms, molar_mass
 from logbook.chemistry.ranges import MissingError, Range, added
 from logbook.chemistry.reactions import Reaction, reactions
 from logbook.chemistry.waste_data import waste_data
 
 ACIDS = ("HNO3", "HCl", "H2SO4")
-MOLAR_VOLUME = 8.314463 * 298.15 / 101.325  # L/mol of an ideal gas at 25 C and 101.325 kPa
 BASES = ("NaOH", "Na2CO3", "NaHCO3", "Ca(OH)2", "CaCO3")
 
 
@@ -88,8 +88,8 @@ def grams_of_base(base: str, moles: Range) -> Range:
 def carbon_dioxide_litres(base: str, grams: float | None) -> float | None:
     """Litres of CO2 that a carbonate gives once all of it is used up, at 25 C and 101.325 kPa.
 
-    Equation: V = n m R T / (M p) [L], n the carbon in the formula of the base. Source: the ideal
-    gas; R = 8.314463 J/(mol K) (SI, from memory).
+    Equation: V = n V_m m / M [L], n the carbon in the formula of the base. Source: the ideal gas
+    (air.py).
 
     131.9 g of bicarbonate, 1.570 mol, give 38.4 L (by hand: 1.570 × 24.465):
 
@@ -98,7 +98,8 @@ def carbon_dioxide_litres(base: str, grams: float | None) -> float | None:
     """
     if grams is None:
         return None if atoms(base).get("C") else 0.0
-    return grams * atoms(base).get("C", 0) / molar_mass(base) * MOLAR_VOLUME
+    carbon = atoms(base).get("C", 0)
+    return litres("CO2", grams * carbon / molar_mass(base) * molar_mass("CO2"))
 
 
 def acid_for_base(acid: str, base: str, grams: Range) -> Range:
