@@ -113,6 +113,7 @@ def rows(name: str) -> Iterator[dict[str, Any]]:
         "exposure",
         "releases",
         "electrolysis",
+        "named_alloys",
     ],
 )
 def test_every_value_has_a_source_and_a_standing(name: str) -> None:
@@ -146,6 +147,7 @@ def test_every_value_has_a_source_and_a_standing(name: str) -> None:
         "exposure",
         "releases",
         "electrolysis",
+        "named_alloys",
     ],
 )
 def test_every_source_is_used(name: str) -> None:

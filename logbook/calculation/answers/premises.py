@@ -7,7 +7,7 @@ an alloy's name or a stated share leaves open is kept as a rest of which nothing
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import BookFigures, Thing
@@ -102,7 +102,7 @@ def _held(material: Material, book: BookFigures | None, *, read: bool) -> Held:
         return _in_jar(portion.labels[0].name, book)
     if portion.amount is None or portion.amount.dimension is not Dimension.MASS:
         raise MissingError(f"how much {words} weighs is not said")
-    gross = stated(words, "g", portion.amount, read=read)
+    gross = stated(f"weight of {words}", "g", portion.amount, read=read)
     if material.holds:
         return _by_composition(gross, material.holds, read=read)
     alloy = alloy_named(portion.what)
@@ -111,7 +111,7 @@ def _held(material: Material, book: BookFigures | None, *, read: bool) -> Held:
     metal = only_metal(portion.what, portion.reagent)
     if metal is None:
         raise MissingError(f'what {words} holds is not said: write it as "silver 71 %" after it')
-    return {metal: gross}, None, ""
+    return {metal: replace(gross, name=metal)}, None, ""
 
 
 def only_metal(what: str, reagent: str) -> str | None:
@@ -131,7 +131,7 @@ def _by_composition(gross: Figure, holds: Sequence[Composition], *, read: bool) 
     rest = difference("the rest", "g", gross, told, f"{gross.name} − {told.name}")
     most = rest.value.value if rest.value is not None else rest.high
     if most is not None and most < -1e-9 * (gross.value.value if gross.value else 1.0):
-        raise MissingError(f"{gross.name} would hold more than it weighs")
+        raise MissingError("it would hold more metal than it weighs")
     return held, (rest if most is None or most > 0 else None), ""
 
 
