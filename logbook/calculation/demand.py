@@ -159,17 +159,17 @@ def _ways(target: Target) -> Iterable[str]:
         yield f"{way.equation.text} ({way.standing}: {way.source})"
 
 
-def used_up(chemistry: StageChemistry, formula: str, dissolved: Mapping[str, Figure]) -> Range:
-    """Grams of a substance that a stage uses up: at least for what is known to be in solution.
+def used_up(chemistry: StageChemistry, formula: str, dissolved: Mapping[str, float]) -> Range:
+    """Grams of a substance that a stage uses up: at least for what was surely dissolved there.
 
     The upper limit is what the whole charge asks for; there is none where that is not known.
     """
     whole = demand(chemistry, formula)
     if whole is None:
         return NOTHING
-    least = 0.0
-    for target in _targets(chemistry, formula):
-        metal = target.ways[0].metal
-        if target.ways[0].work == DISSOLVE and metal in dissolved:
-            least += (within(dissolved[metal]) * target.per_gram).low
+    least = sum(
+        target.per_gram.low * dissolved.get(target.ways[0].metal, 0.0)
+        for target in _targets(chemistry, formula)
+        if target.ways[0].work == DISSOLVE
+    )
     return Range(least, within(whole).high)

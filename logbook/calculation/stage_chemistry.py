@@ -110,7 +110,7 @@ class _Sweep:
         """Note what a thing brings along from the stage that made it, or from its origins."""
         origins = [*thing.pooled_from, *([thing.part_of] if thing.part_of else [])]
         brought = [one for key in origins for one in self.held.get(key, ())]
-        if thing.made_by is not None and thing.made_by.run in self.runs and not thing.part_of:
+        if not origins and thing.made_by is not None and thing.made_by.run in self.runs:
             chemistry = self.stage(thing.made_by)
             if _carries(thing, self._stage_of(thing.made_by)):
                 alone = len([one for one in self.made_by[thing.made_by] if _is_liquid(one)]) == 1
@@ -145,8 +145,7 @@ class _Sweep:
 
     def _left(self, chemistry: StageChemistry, stage: Stage) -> Iterator[Substance]:
         """What may be left of each substance when the stage is over."""
-        made = [one for one in self.made_by.get(chemistry.stage, ()) if _is_liquid(one)]
-        dissolved = _metals(made)
+        dissolved = self._dissolved(chemistry.stage)
         boiled = not DRIVEN_OFF.isdisjoint(stage.kinds)
         for one in chemistry.substances:
             use = used_up(chemistry, one.formula, dissolved)
@@ -155,6 +154,19 @@ class _Sweep:
             low = 0.0 if boiled and one.formula in VOLATILE else low
             if high is None or high > 0:
                 yield replace(one, grams=Range(low, high))
+
+    def _dissolved(self, key: StageKey) -> Mapping[str, float]:
+        """Grams of each metal that went into solution in a stage, at least.
+
+        What its liquids brought along in solution was dissolved before, and used no acid here.
+        """
+        made = _metals([one for one in self.made_by.get(key, ()) if _is_liquid(one)])
+        brought = _metals([one for one in self.used_by.get(key, ()) if _is_liquid(one)])
+        found = {}
+        for metal, content in made.items():
+            before = within(brought[metal]).high if metal in brought else 0.0
+            found[metal] = 0.0 if before is None else max(0.0, within(content).low - before)
+        return found
 
 
 def _at_most(substance: Substance) -> Substance:

@@ -305,3 +305,21 @@ def test_what_is_measured_by_volume_may_hold_what_nobody_wrote() -> None:
     figures = figures_of(*stages, metal="gold")
     assert highest(needed(figures, "nitric acid")) is None
     assert not [one for one in figures.findings if "needed" in one.code]
+
+
+def test_metal_that_came_in_solution_uses_no_acid_a_second_time() -> None:
+    """A liquid is warmed with more acid in a second stage: its silver was dissolved before.
+
+    By hand: of the acid of both stages no more than 9.99 g × 0.7789 is surely used up.
+    """
+    stages = (
+        "## Dissolve\n\n- took 10.00 g wire, silver 99.9 %\n- added 101 mL nitric acid 68 %\n"
+        "- got 151 mL silver solution\n",
+        "## Dissolve more\n\n- added 101 mL nitric acid 68 %\n- got 252 mL silver solution\n",
+        "## Cement\n\n- added 20.0 g copper bar\n- got 9.99 g cement silver, silver 99.9 %\n",
+    )
+    _, second, _ = chemistry(figures_of(*stages))
+    poured = 2 * 0.101 * 955.3 * (1 + 2 * 0.029)
+    high = left(second)["HNO3"][1]
+    assert high is not None
+    assert high >= (poured - 9.99 * 0.77886) * 0.995
