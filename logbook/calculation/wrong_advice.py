@@ -39,17 +39,21 @@ class Belief:
     says: tuple[re.Pattern[str], ...]  # the same, each where a word begins
     meets: tuple[Signs, ...]
     without: Signs
-    denied: bool
 
     def possible_in(self, text: str) -> bool:
         """Whether a text, in lower case, has words of the belief at all: quick to say."""
         return all(any(word in text for word in group) for group in self.words)
 
-    def shown_by(self, sentence: str, denies: bool, signs: Signs) -> bool:
-        """Whether a sentence, in lower case, holds the belief."""
-        if (denies and not self.denied) or not self.possible_in(sentence):
+    def shown_by(self, sentence: str, signs: Signs) -> bool:
+        """Whether a sentence, in lower case, holds the belief and does not deny it."""
+        if not self.possible_in(sentence):
             return False
-        if not all(pattern.search(sentence) for pattern in self.says):
+        rest = sentence
+        for pattern in self.says:
+            if not pattern.search(sentence):
+                return False
+            rest = pattern.sub(" ", rest)
+        if _denial().search(rest):
             return False
         there = told_signs(sentence) | signs
         met = all(not group.isdisjoint(there) for group in self.meets)
@@ -87,7 +91,6 @@ def _beliefs() -> tuple[Belief, ...]:
             tuple(map(_opening_with, row["says"])),
             tuple(map(frozenset, row.get("meets", ()))),
             frozenset(row.get("without", ())),
-            row.get("denied", False),
         )
         for row in data["belief"]
     )
@@ -121,12 +124,10 @@ def contradicted(
     if not beliefs:
         return ()
     sentences = _SENTENCE.findall(_plain(text))
-    denying = [_denial().search(sentence) is not None for sentence in sentences]
-    pairs = tuple(zip(sentences, denying, strict=True))
     return tuple(
         belief.advice
         for belief in beliefs
-        if any(belief.shown_by(sentence, denies, signs) for sentence, denies in pairs)
+        if any(belief.shown_by(sentence, signs) for sentence in sentences)
     )
 
 
