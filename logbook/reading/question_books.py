@@ -46,6 +46,24 @@ def content(asking: Asking) -> Read:
     return Question(Kind.CONTENT, asking.text, asking.span, metals=metals_in(words), labels=labels)
 
 
+_IN = re.compile(r"(?<!\w)(?:(?:is|are)\s+)?(?:there\s+)?in(?!\w)", re.I)
+
+
+def claimed(asking: Asking) -> Read:
+    """`how much gold is in 10 g of 14 kt gold`: what a thing holds by what is said of it."""
+    found = asking.search(_IN)
+    if found is None:
+        return None
+    before, behind = asking.around(found)
+    metals = metals_in(asking.words(before))
+    materials, unread = materials_in(asking.reading, behind)
+    if len(metals) != 1 or not materials:
+        return None
+    return Question(
+        Kind.CONTENT, asking.text, asking.span, of=materials, metals=metals, unread=unread
+    )
+
+
 _ENOUGH = re.compile(r"(?<!\w)(?:enough|sufficient)(?!\w)", re.I)
 _FOR_WHAT = re.compile(r"(?<!\S)(?:for|to|left|in\s+stock|here|there)(?!\S)", re.I)
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from logbook.model.question import Kind
 from logbook.reading.asking import Form
-from logbook.reading.question_books import content, enough, plan, worth
+from logbook.reading.question_books import claimed, content, enough, plan, worth
 from logbook.reading.question_fineness import (
     cell,
     density,
@@ -115,6 +115,12 @@ FORMS: tuple[Form, ...] = (
         "how much silver is in [RF-1]?",
         "what the book knows of a labelled thing",
         content,
+    ),
+    Form(
+        Kind.CONTENT,
+        "how much gold is in 10 g of 14 kt gold?",
+        "by its karat, its mark or its name",
+        claimed,
     ),
     Form(Kind.DISSOLVE, "nitric acid 68 % for 100 g silver", "the same in short", for_metal),
     Form(Kind.OUNCES, "2 ozt in g", "with the other ounce where one may be meant", ounces),

@@ -66,7 +66,9 @@ def worth(question: Question, known: Known) -> Answer:
 
 
 def content(question: Question, known: Known) -> Answer:
-    """What a labelled thing holds, as the whole book gives it."""
+    """What a labelled thing holds, as the whole book gives it; or any other, as it is said."""
+    if question.of:
+        return _claimed(question, known)
     things = [thing_of(label.name, known.figures) for label in question.labels]
     figures: list[Figure] = []
     sentence: list[str | Figure] = []
@@ -80,6 +82,23 @@ def content(question: Question, known: Known) -> Answer:
         question.text, question.kind.value, tuple(sentence), tuple(figures),
         notes=tuple(dict.fromkeys(notes)),
     )  # fmt: skip
+
+
+def _claimed(question: Question, known: Known) -> Answer:
+    """What a thing holds by its name, its mark or what is said of it."""
+    of = charge(question.of, known.figures)
+    metal = question.metals[0]
+    figure = of.metals.get(metal)
+    if figure is None:
+        raise MissingError(f"what is said of it tells nothing of {metal}")
+    return Answer(
+        question.text,
+        question.kind.value,
+        (f"By what is said of it, {of.words} holds ", figure, f" of {metal}."),
+        (figure,),
+        of.sources,
+        notes=tuple(dict.fromkeys(("a name or a mark is a claim and no assay", *figure.notes))),
+    )
 
 
 def _contents(thing: Thing, named: Sequence[str]) -> list[Figure]:

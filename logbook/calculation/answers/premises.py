@@ -103,6 +103,8 @@ def _held(material: Material, book: BookFigures | None, *, read: bool) -> Held:
     if portion.amount is None or portion.amount.dimension is not Dimension.MASS:
         raise MissingError(f"how much {words} weighs is not said")
     gross = stated(f"weight of {words}", "g", portion.amount, read=read)
+    if gross.value is None and not gross.low:
+        raise MissingError(f"how much {words} it is, if any: {gross.why}")
     if material.holds:
         return _by_composition(gross, material.holds, read=read)
     alloy = alloy_named(portion.what)

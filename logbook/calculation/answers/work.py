@@ -220,7 +220,11 @@ def _answer(
     formulas = {one.formula for one in asked}
     others = dict.fromkeys(f for way in found for f in way.asks if f not in formulas)
     own = [way for way in found if not way.metal or way.metal in of.metals]
-    notes = [f"the reaction also asks for {_named(formula)}" for formula in others]
+    given = [one.portion.amount for one in asked if one.portion.amount is not None]
+    notes = [
+        f"{one.span.text} stands in the question, and is held against nothing" for one in given
+    ]
+    notes += [f"the reaction also asks for {_named(formula)}" for formula in others]
     notes += [note for figure in figures for note in figure.notes if "->" not in note]
     notes += [way.note for way in own if way.note]
     notes += [_BESIDES[question.kind]] if question.kind in _BESIDES else []

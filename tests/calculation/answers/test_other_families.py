@@ -183,3 +183,24 @@ def test_saturation_of_copper_sulfate() -> None:
     low, high = between("saturation of copper sulfate in 1 L water at 20 C")
     assert low <= 20.7 <= high
     assert high - low < 1.5
+
+
+CLAIMS = (
+    ("how much gold is in 10 g of 14 kt gold?", 10 * 14 / 24),
+    ("gold in 20 g gold 585", 11.7),
+    ("how much silver is there in 100 g sterling?", 92.5),
+    ("how much silver is in 250 g contacts, silver 71 %", 177.5),
+)
+
+
+@pytest.mark.parametrize(("text", "grams"), CLAIMS)
+def test_what_a_name_or_a_mark_claims(text: str, grams: float) -> None:
+    """Weight times the fineness that is said, and that it is no assay."""
+    assert between(text) == pytest.approx((grams, grams), rel=1e-6)
+    assert "a name or a mark is a claim and no assay" in ask(text).notes
+
+
+def test_nothing_holds_nothing() -> None:
+    """A weight of nothing, or one that nobody knows, makes no figure."""
+    for text in ("nitric acid 68 % to dissolve 0 g silver", "salt to drop some silver"):
+        assert not ask(text).answered
