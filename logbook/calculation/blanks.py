@@ -26,7 +26,7 @@ FROM, TO = Blank("from", ""), Blank("to", "")  # by the clock
 TIMED = frozenset({"heated", "waited", "worked", "dried", "bubbled"})
 MOVED = frozenset({"took", "added", "got", "kept", "sampled", "lost", "discarded", "left"})
 LIQUIDS = frozenset({"discarded"})
-SEEN = Blank("seen", "")
+SEEN, UNNAMED = Blank("seen", ""), Blank("reading", "")
 
 
 def blanks_of(entry: Entry) -> tuple[Blank, ...]:
@@ -56,7 +56,8 @@ def _blanks(entry: Entry) -> Iterator[Blank]:
     if entry.action == "heated" and not entry.conditions:
         yield READINGS[Dimension.TEMPERATURE]
     if entry.action == "read" and not entry.conditions:
-        yield Blank("reading", "")
+        named = entry.words.lower().removeprefix("the ")
+        yield next((one for one in READINGS.values() if one.name.lower() == named), UNNAMED)
     if entry.action in TIMED or entry.duration is not None:
         yield from (FROM, TO)
     if entry.end_point or entry.repeats is None:

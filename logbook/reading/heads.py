@@ -144,7 +144,12 @@ def _reading(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     start, end = head_and_clauses(reading, draft, start, end)
     _times_and_conditions(reading, draft, start, end)
     keep_remarks(reading, draft)
-    return bool(draft.conditions)
+    draft.words = words_of(reading, start, end)
+    return bool(draft.conditions) or _TO_BE_READ.fullmatch(draft.words) is not None
+
+
+_TO_BE_READ = re.compile(r"(?:the )?(?:ph|temperature|voltage|current)", re.I)
+"""What a plan says is to be read; what it will be is written on the sheet."""
 
 
 def _price(reading: Reading, draft: Draft, start: int, end: int) -> bool:

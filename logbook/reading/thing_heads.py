@@ -23,15 +23,22 @@ from logbook.reading.clauses import (
 )
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
+from logbook.reading.labels import labels_in
 from logbook.reading.segments import segments
 from logbook.reading.things import ThingReader, mixture, times
-from logbook.reading.vocabulary import equipment_words, prose_words, reagent_named
+from logbook.reading.vocabulary import (
+    describing_words,
+    equipment_words,
+    prose_words,
+    reagent_named,
+)
 from logbook.reference import metals
 from logbook.source import Span
 
 WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 _WEIGHED = frozenset({Dimension.MASS, Dimension.VOLUME})
 _SUPPLYING = frozenset({"added", "bought", "had", "rinsed", "washed", "stirred"})
+_LOOKED_AT = frozenset({"weighed", "measured"})
 _SECOND_LOOKS = frozenset({"weighed", "measured", "got", "kept", "lost", "sampled"})
 _ARTICLE = re.compile(r"(?:the|them|it|this|that|these|those|both|everything)\b", re.I)
 
@@ -154,7 +161,7 @@ def thing_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     start, end = head_and_clauses(reading, draft, start, end)
     text = reading.text
     first = WORD.match(text, start, end)
-    if first and is_prose(first[0].lower()):
+    if first and is_prose(first[0].lower()) and not _describes(reading, first[0], draft):
         if weighed := amount_in(reading, start, end, _WEIGHED):
             _no_thing(reading, draft, weighed.span, "in words of prose")
         return False
@@ -173,6 +180,11 @@ def thing_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     return _acts_on_its_things(reading, draft)
 
 
+def _describes(reading: Reading, word: str, draft: Draft) -> bool:
+    """Whether a word of prose stands before a thing here: the entry names a label."""
+    return word.lower() in describing_words() and bool(labels_in(reading, *draft.head))
+
+
 def is_prose(word: str) -> bool:
     """Whether a word after an action makes it plain prose: an adjective, a word in -ing."""
     if word in prose_words():
@@ -183,7 +195,12 @@ def is_prose(word: str) -> bool:
 
 
 def _without_thing(reading: Reading, draft: Draft) -> bool:
-    """An action that names nothing: `weighed, 12.3 g` may mean the charge, the rest is prose."""
+    """An action that names nothing: `weighed, 12.3 g` may mean the charge, the rest is prose.
+
+    A plan says `weigh` and no more: what it will be is written on the sheet.
+    """
+    if draft.planned and draft.action.name in _LOOKED_AT:
+        return True
     if draft.further is not None and draft.action.name in _SECOND_LOOKS:
         draft.portions = (Portion(draft.further.span, draft.further, labels=draft.more_labels),)
         return True
@@ -201,6 +218,8 @@ def _acts_on_its_things(reading: Reading, draft: Draft) -> bool:
             if draft.action.name == "took" and not portion.reagent and not draft.sources:
                 if not draft.compositions:
                     return _no_thing(reading, draft, portion.span, "without an amount or a label")
+            elif draft.planned and draft.action.name in _LOOKED_AT:
+                draft.portions = ()
             elif article and not portion.reagent and not draft.compositions:
                 return _no_thing(reading, draft, portion.span, "without an amount or a label")
     return True

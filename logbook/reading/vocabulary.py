@@ -37,6 +37,12 @@ def prose_words() -> frozenset[str]:
 
 
 @cache
+def describing_words() -> frozenset[str]:
+    """Words of prose that may also describe a thing."""
+    return frozenset(_lists()["prose"]["describing"])
+
+
+@cache
 def equipment_words() -> frozenset[str]:
     """Things of the bench that can break."""
     return frozenset(_lists()["equipment"]["words"])
