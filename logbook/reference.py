@@ -75,8 +75,9 @@ class Action:
     says: str
 
 
+@cache
 def load(name: str) -> dict[str, Any]:
-    """The content of a file of logbook/data/."""
+    """The content of a file of logbook/data/, read once; nobody may change it."""
     return tomllib.loads((files("logbook") / "data" / name).read_text(encoding="utf-8"))
 
 

@@ -24,7 +24,7 @@ from logbook.calculation.lots import lot_totals
 from logbook.calculation.markets import Market, book_currency, day_prices, market
 from logbook.calculation.needed import far_more, with_needs
 from logbook.calculation.plan_check import plan_checks, plan_findings
-from logbook.calculation.planned import by_label, planned_things
+from logbook.calculation.planned import things_of_plans
 from logbook.calculation.plans import plans_of_book
 from logbook.calculation.purity import purities
 from logbook.calculation.reagents import SupplyUse, in_rows, reagent_use, supply_uses
@@ -96,6 +96,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     distinct = distinct_runs(book)
     supplies = price_list(book, currency)
     uses = {run.name: tuple(supply_uses(run, supplies)) for run in distinct}
+    planned = things_of_plans(book, stock.things)
     terms = _Terms(
         book,
         currency,
@@ -105,12 +106,12 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         lots,
         cautions_of_runs(distinct, book.supplies),
         uses,
-        _chemistry(book, stock, uses, supplies),
+        _chemistry(distinct, stock.things, planned, uses, supplies),
     )
     alone = {run.name: _run_figures(run, terms) for run in distinct}
     followed = follow(alone, stock.things)
     runs = with_later(alone, followed)
-    plans = plans_of_book(book, runs, uses, stock.things)
+    plans = plans_of_book(book, runs, uses, stock.things, planned)
     figures = BookFigures(
         book=book,
         runs=runs,
@@ -154,17 +155,19 @@ def _far_more(runs: Iterable[RunFigures]) -> Iterator[Finding]:
 
 
 def _chemistry(
-    book: Book, stock: Stock, uses: Mapping[str, tuple[SupplyUse, ...]], supplies: PriceList
+    runs: Sequence[Run],
+    things: Sequence[Thing],
+    planned: Mapping[str, Sequence[Thing]],
+    uses: Mapping[str, tuple[SupplyUse, ...]],
+    supplies: PriceList,
 ) -> Mapping[str, tuple[StageChemistry, ...]]:
     """The chemistry of every stage; a plan stands alone, with what it means to take."""
-    distinct = distinct_runs(book)
-    done = [run for run in distinct if not run.planned]
-    found = dict(chemistry_of_runs(done, uses, stock.things, supplies))
-    shelf = by_label(stock.things)
-    for run in distinct:
+    done = [run for run in runs if not run.planned]
+    found = dict(chemistry_of_runs(done, uses, things, supplies))
+    for run in runs:
         if run.planned:
-            things = planned_things(run, book, shelf)
-            found |= chemistry_of_runs([run], {run.name: uses[run.name]}, things, supplies)
+            own = {run.name: uses[run.name]}
+            found |= chemistry_of_runs([run], own, planned[run.name], supplies)
     return found
 
 

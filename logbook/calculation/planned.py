@@ -11,13 +11,20 @@ from dataclasses import replace
 
 from logbook.calculation.lineage import trace
 from logbook.calculation.results import Fate, Thing
+from logbook.calculation.schedule import distinct_runs
 from logbook.calculation.things import take_stock
 from logbook.model.book import Book
 from logbook.model.run import Run, Status
 
 
-def planned_things(run: Run, book: Book, shelf: Mapping[str, Thing]) -> tuple[Thing, ...]:
-    """The things that a plan speaks of; those with a label of the shelf hold what stands there."""
+def things_of_plans(book: Book, things: Iterable[Thing]) -> Mapping[str, tuple[Thing, ...]]:
+    """The things that each plan speaks of; those with a label of the shelf hold what is there."""
+    shelf = by_label(things)
+    plans = (run for run in distinct_runs(book) if run.planned)
+    return {run.name: _planned_things(run, book, shelf) for run in plans}
+
+
+def _planned_things(run: Run, book: Book, shelf: Mapping[str, Thing]) -> tuple[Thing, ...]:
     done = replace(run, status=Status.FINISHED, continues="")
     alone = replace(book, runs=(done,), supplies=None, prices=None)
     things = take_stock(alone, trace(alone)).things

@@ -22,7 +22,6 @@ from logbook.calculation.plan_results import (
     PlannedSupply,
     Spread,
 )
-from logbook.calculation.planned import by_label, planned_things
 from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import ReagentUse, RunFigures, Thing
 from logbook.calculation.schedule import distinct_runs
@@ -42,18 +41,22 @@ def plans_of_book(
     runs: Mapping[str, RunFigures],
     uses: Mapping[str, Sequence[SupplyUse]],
     things: Sequence[Thing],
+    planned: Mapping[str, Sequence[Thing]],
 ) -> Mapping[str, PlanFigures]:
-    """Every plan of a book by its name; `uses` are those of all its runs, `things` of the done."""
+    """Every plan of a book by its name.
+
+    `uses` are those of all its runs, `things` of those that were done, `planned` of the plans.
+    """
     distinct = distinct_runs(book)
     if not any(run.planned for run in distinct):
         return {}
     done = [run for run in distinct if not run.planned]
     stock = in_hand(book, (use for run in done for use in uses[run.name]))
-    likes, shelf = likes_of(book), by_label(things)
+    likes = likes_of(book)
     found: dict[str, PlanFigures] = {}
     for run in distinct:
         if run.planned:
-            own = planned_things(run, book, shelf)
+            own = planned[run.name]
             like = like_figures(run, likes, runs, things, stated_feed(run, own))
             found[run.name] = _plan(runs[run.name], uses[run.name], own, like, stock)
     return found
