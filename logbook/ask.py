@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from logbook.calculation.answers.answer import Answer, Known
 from logbook.calculation.answers.answering import answer_to
+from logbook.calculation.answers.known import Known
+from logbook.calculation.results.answers import Answer
 from logbook.model.book import Customs
 from logbook.model.question import Kind, Question, Refusal
 from logbook.reading.question_forms import FORMS

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from logbook.calculation.book_figures import whole_book_findings
-from logbook.calculation.cautions import cautions_of_runs
+from logbook.calculation.cautions.raised import cautions_of_runs
 from logbook.calculation.results import Caution
 from logbook.calculation.schedule import distinct_runs
 from logbook.findings import Finding

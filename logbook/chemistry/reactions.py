@@ -1,4 +1,4 @@
-"""The balanced reactions of reactions.toml as records. Judges nothing; see stage_chemistry.py."""
+"""The balanced reactions of reactions.toml as records. Judges nothing."""
 
 from __future__ import annotations
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from logbook.calculation.answers.answer import Answer, Warned
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.figure import Figure
+from logbook.calculation.results.answers import Answer, Warned
 from logbook.pages.addresses import Here
 from logbook.pages.figure_view import NO_BREAK, FigureView, figure_view
 from logbook.pages.rounding import between, plural, rounded

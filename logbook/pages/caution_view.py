@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.results import Caution
 from logbook.pages.addresses import Here, LineLink
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from logbook.calculation.caution_rules import rule_book
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
+from logbook.calculation.cautions.rules import rule_book
+from logbook.calculation.cautions.wrong_advice import NOT_SO, wrong_advice
 from logbook.calculation.results import BookFigures, Caution
-from logbook.calculation.wrong_advice import NOT_SO, wrong_advice
 from logbook.model.run import Run
 from logbook.pages.addresses import CAUTIONS, Here, LineLink, Link
 from logbook.pages.caution_view import SIGNALS

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from logbook.calculation.bench.gas import NO_VENTILATION, NOT_COUNTED
 from logbook.calculation.results import RunFigures, StageGas
-from logbook.calculation.stage_gas import NO_VENTILATION, NOT_COUNTED
 from logbook.chemistry.air import Compared, gases, local_rules, name_of
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from logbook.calculation.likeness import FAR, SCALING
-from logbook.calculation.plan_results import LikeFigures, LikeRun, Part, Ratio, Spread
+from logbook.calculation.plans.likeness import FAR, SCALING
+from logbook.calculation.results.plans import LikeFigures, LikeRun, Part, Ratio, Spread
 from logbook.pages.addresses import Here, Link
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.rounding import between, rounded

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from logbook.calculation.answers.answer import Answer
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Caution, Fate, Role, RunFigures, StageTime, Thing
+from logbook.calculation.results.answers import Answer
 from logbook.findings import Finding
 from logbook.model.entry import Entry
 from logbook.model.run import Block, Run

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from logbook.calculation.plan_results import CheckRow, PlanCheck
+from logbook.calculation.results.plans import CheckRow, PlanCheck
 from logbook.pages.addresses import Here, Link
 from logbook.pages.figure_view import FigureView, figure_view
 

@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from logbook.calculation.cautions import DEFERRAL
-from logbook.calculation.plan_results import (
+from logbook.calculation.cautions.raised import DEFERRAL
+from logbook.calculation.results import Caution, RunFigures
+from logbook.calculation.results.plans import (
     Blank,
     PlanFigures,
     PlannedReagent,
     PlannedSupply,
     VesselLoad,
 )
-from logbook.calculation.results import Caution, RunFigures
 from logbook.findings import Finding
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link, run_path

@@ -9,13 +9,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.plan_results import PlanCheck
 from logbook.calculation.results import (
     CostLine,
     ReagentUse,
     RunFigures,
     StageTime,
 )
+from logbook.calculation.results.plans import PlanCheck
 from logbook.findings import Finding
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link, run_path

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import (
     BookFigures,
@@ -19,7 +19,7 @@ from logbook.calculation.results import (
     WasteContainer,
     WasteStep,
 )
-from logbook.calculation.waste_steps import every_step
+from logbook.calculation.waste.steps import every_step
 from logbook.chemistry.waste_data import waste_data
 from logbook.pages.addresses import WASTE, Here, LineLink, Link
 from logbook.pages.caution_view import CautionGroup, caution_group

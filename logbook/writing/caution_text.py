@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.results import Caution
 from logbook.writing.finding_text import BOLD, PLAIN, RED, YELLOW, printable
 

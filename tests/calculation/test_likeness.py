@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 
 from logbook.calculation.book_figures import whole_book_findings, work_out
 from logbook.calculation.figure import Figure
-from logbook.calculation.likeness import scaled, spread
-from logbook.calculation.plan_results import LikeFigures, Part, PlanFigures, Ratio
+from logbook.calculation.plans.likeness import scaled, spread
 from logbook.calculation.results import BookFigures
+from logbook.calculation.results.plans import LikeFigures, Part, PlanFigures, Ratio
 from logbook.model.amount import Uncertain
 from logbook.reading.read_book import read_book
 

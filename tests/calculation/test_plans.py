@@ -8,7 +8,7 @@ import pytest
 
 from logbook.calculation.book_figures import whole_book_findings, work_out
 from logbook.calculation.figure import Figure
-from logbook.calculation.plan_results import CheckRow, PlanFigures, PlannedSupply, VesselLoad
+from logbook.calculation.results.plans import CheckRow, PlanFigures, PlannedSupply, VesselLoad
 from logbook.reading.read_book import read_book
 from logbook.reference import load, reagents, stage_kinds
 

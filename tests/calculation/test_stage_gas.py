@@ -10,17 +10,17 @@ from collections.abc import Iterable, Mapping
 
 import pytest
 
-from logbook.calculation.book_figures import work_out
-from logbook.calculation.cells import cell_bounds, cell_gases
-from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.results import StageChemistry, StageGas, StageKey, Substance
-from logbook.calculation.stage_gas import (
+from logbook.calculation.bench.cells import cell_bounds, cell_gases
+from logbook.calculation.bench.gas import (
     NO_VENTILATION,
     gases_of_run,
     heated_stages,
     room_of,
     stage_gases,
 )
+from logbook.calculation.book_figures import work_out
+from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.results import StageChemistry, StageGas, StageKey, Substance
 from logbook.calculation.sums import zero
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import reactions, reactions_in

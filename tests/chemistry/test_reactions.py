@@ -117,7 +117,7 @@ def test_the_works_of_a_stage_are_known() -> None:
 @pytest.mark.parametrize("words", ["", "Xy2", "Cu(NO3", "Cu)2", "2", "Cu NO3", "()"])
 def test_what_is_no_formula_is_refused(words: str) -> None:
     """The refusal says so in words, and nothing is guessed."""
-    with pytest.raises(MissingError, match="formula|element"):
+    with pytest.raises(MissingError, match=r"formula|element"):
         atoms(words)
 
 

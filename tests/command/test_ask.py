@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.reading.question_forms import FORMS
 from tests.command.test_words import HEAVY
 from tests.conftest import CLEAN_LOG, Program, environment, make_book, tree

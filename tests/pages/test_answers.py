@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from logbook.calculation.answers.answer import Answer
 from logbook.calculation.book_figures import work_out
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.figure import Figure
+from logbook.calculation.results.answers import Answer
 from logbook.model.amount import Uncertain
 from logbook.pages.answer_view import AnswerView, answer_view
 from logbook.pages.figure_view import NO_BREAK

@@ -5,9 +5,9 @@ from __future__ import annotations
 from html.parser import HTMLParser
 from typing import Any
 
-from logbook.calculation.caution_rules import rule_book
-from logbook.calculation.cautions import DEFERRAL
-from logbook.calculation.wrong_advice import wrong_advice
+from logbook.calculation.cautions.raised import DEFERRAL
+from logbook.calculation.cautions.rules import rule_book
+from logbook.calculation.cautions.wrong_advice import wrong_advice
 from logbook.reading.read_book import read_book
 from tests.pages.shown import pages, rendered, small_pages, small_site
 

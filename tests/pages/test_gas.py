@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from logbook.calculation.stage_gas import NO_VENTILATION
+from logbook.calculation.bench.gas import NO_VENTILATION
 from logbook.reading.read_book import read_book
 from tests.pages.shown import pages, rendered
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.pages.rounding import between
 from logbook.pages.site_pages import PageOptions, site_pages
 from logbook.pages.waste_page import WasteView

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from logbook.calculation.book_figures import work_out
-from logbook.calculation.cautions import cautions_of_runs
+from logbook.calculation.cautions.raised import cautions_of_runs
 from logbook.calculation.results import Caution
 from logbook.reading.read_book import read_book
 

@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logbook.calculation.caution_rules import rule_book
-from logbook.calculation.cautions import DEFERRAL, cautions_of_runs
+from logbook.calculation.cautions.raised import DEFERRAL, cautions_of_runs
+from logbook.calculation.cautions.rules import rule_book
 from logbook.calculation.results import Caution
 from logbook.model.run import Run
 from logbook.reading.read_book import read_book

@@ -14,9 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logbook.calculation.cautions import cautions_of_runs
+from logbook.calculation.cautions.raised import cautions_of_runs
+from logbook.calculation.cautions.wrong_advice import contradicted, wrong_advice
 from logbook.calculation.results import Caution
-from logbook.calculation.wrong_advice import contradicted, wrong_advice
 from logbook.reading.read_book import read_book
 
 CASES: list[dict[str, Any]] = tomllib.loads(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
 from logbook.source import SourceText, Span

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from logbook.calculation.answers.answer import Answer, Known
 from logbook.calculation.answers.books import content, weight_in, worth
 from logbook.calculation.answers.fineness import (
     by_density,
@@ -20,11 +19,13 @@ from logbook.calculation.answers.fineness import (
     silver_to_inquart,
 )
 from logbook.calculation.answers.gases import from_cell, gas_from
+from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.plans import enough, plan
 from logbook.calculation.answers.solutions import diluting, holding, mixing
 from logbook.calculation.answers.warned import signs_of, warned_of
 from logbook.calculation.answers.work import what_it_asks, what_it_takes_away
-from logbook.calculation.wrong_advice import contradicted
+from logbook.calculation.cautions.wrong_advice import contradicted
+from logbook.calculation.results.answers import Answer
 from logbook.chemistry.ranges import MissingError
 from logbook.model.question import Kind, Question, Refusal
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from logbook.calculation.answers.answer import Answer, Known
+from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import charge, in_words, limits, stated
 from logbook.calculation.figure import Figure
+from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import product, ratio
 from logbook.chemistry.density import piece_density
 from logbook.chemistry.fineness import Fineness, by_partners, fineness_range, looks_alike

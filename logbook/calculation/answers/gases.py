@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from logbook.calculation.answers.answer import Answer, Known
 from logbook.calculation.answers.given_off import (
     AT_MOST,
     STATE,
@@ -19,6 +18,7 @@ from logbook.calculation.answers.given_off import (
     given_by_metals,
     said,
 )
+from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import (
     PREMISE,
     Charge,
@@ -28,10 +28,11 @@ from logbook.calculation.answers.premises import (
     stated,
 )
 from logbook.calculation.answers.work import equations, substances_in, supplies_of
+from logbook.calculation.bench.gas import NO_VENTILATION, ONE_OR_THE_OTHER
+from logbook.calculation.bench.substances import within
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Substance
-from logbook.calculation.stage_gas import NO_VENTILATION, ONE_OR_THE_OTHER
-from logbook.calculation.substances import within
+from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import part_of
 from logbook.chemistry.air import limits, local_rules, parts_per_million
 from logbook.chemistry.electrolysis import faraday_bound, gas_bound, gases_of_cell

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from logbook.calculation.answers.premises import Charge
+from logbook.calculation.bench.substances import within
 from logbook.calculation.figure import Figure
-from logbook.calculation.substances import within
 from logbook.chemistry.air import litres, name_of
 from logbook.chemistry.reactions import Reaction, reactions
 

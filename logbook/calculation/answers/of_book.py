@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from logbook.calculation.answers.answer import Answer, Known
 from logbook.calculation.answers.answering import answer_to
+from logbook.calculation.answers.known import Known
 from logbook.calculation.results import BookFigures
+from logbook.calculation.results.answers import Answer
 from logbook.model.run import Run
 
 

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from logbook.calculation.answers.answer import Answer, Known
+from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import in_words, stated
 from logbook.calculation.figure import Figure
-from logbook.calculation.like_runs import likes_of
-from logbook.calculation.likeness import SCALING, like_figures
-from logbook.calculation.plan_results import LikeRun, Part, PlannedSupply, Ratio
+from logbook.calculation.plans.like_runs import likes_of
+from logbook.calculation.plans.likeness import SCALING, like_figures
+from logbook.calculation.results.answers import Answer
+from logbook.calculation.results.plans import LikeRun, Part, PlannedSupply, Ratio
 from logbook.chemistry.ranges import MissingError
 from logbook.findings import nearest_word
 from logbook.model.amount import Dimension

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from logbook.calculation.answers.answer import Answer, Known
+from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import in_words, limits
 from logbook.calculation.figure import Figure
+from logbook.calculation.results.answers import Answer
 from logbook.chemistry.mixing import Diluted, Poured, dilute, mix, poured, poured_water, prepare
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.chemistry.solubility import saturated, soluble

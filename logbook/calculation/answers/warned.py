@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from logbook.calculation.answers.answer import Warned
-from logbook.calculation.caution_rules import Signs, rule_book
-from logbook.calculation.caution_signs import thing_signs, told_signs
+from logbook.calculation.cautions.rules import Signs, rule_book
+from logbook.calculation.cautions.signs import thing_signs, told_signs
+from logbook.calculation.results.answers import Warned
 from logbook.model.question import Kind, Question, Refusal
 
 _STAGES: Mapping[Kind, str] = {

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from logbook.calculation.answers.answer import Answer, Known
 from logbook.calculation.answers.given_off import STATE, gas_figures, given_by_metals, said
+from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import (
     Charge,
     charge,
@@ -20,12 +20,13 @@ from logbook.calculation.answers.premises import (
     only_metal,
     stated,
 )
-from logbook.calculation.demand import demand, ratio_words
+from logbook.calculation.bench.demand import demand, ratio_words
+from logbook.calculation.bench.needed import in_supply
+from logbook.calculation.bench.substances import Content, content_of, within
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.needed import in_supply
 from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import StageChemistry, StageKey, Substance
-from logbook.calculation.substances import Content, content_of, within
+from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import add_up, zero
 from logbook.calculation.supplies import PriceList, supply_in_words
 from logbook.chemistry.ranges import MissingError, Range

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from logbook.calculation.answers.answer import Answer, Known
 from logbook.calculation.answers.answering import answer_to
+from logbook.calculation.answers.known import Known
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.figure import Figure
+from logbook.calculation.results.answers import Answer
 from logbook.model.book import Customs
 from logbook.reading.questions import question_in
 from logbook.reading.read_book import read_book

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from logbook.calculation.cautions import DEFERRAL
+from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.chemistry.reactions import reactions
 from tests.calculation.answers.asked import ask, between, limits, words
 

@@ -1,0 +1,1 @@
+"""What goes on in the vessels: substances, reactions, what they ask for and give off."""
