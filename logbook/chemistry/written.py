@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from math import sqrt
 
+from logbook.chemistry.air import molar_volume
 from logbook.chemistry.equations import equation
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.model.amount import Amount, Dimension
 
-MOLAR_VOLUME_AT_0_CELSIUS = 22.414
-"""L/mol of an ideal gas at 0 C and 101.325 kPa (CODATA)."""
 
 WRITTEN = 2.0
 """A doubt that was written with ± is taken twice, so that limits are seldom too narrow."""
@@ -66,7 +65,7 @@ def peroxide_grams_per_litre(volumes: float) -> float:
     60.7
     """
     per_mole = equation("2 H2O2 -> 2 H2O + O2").moles_per_mole("H2O2", of="O2")
-    return per_mole * molar_mass("H2O2") * volumes / MOLAR_VOLUME_AT_0_CELSIUS
+    return per_mole * molar_mass("H2O2") * volumes / molar_volume(0.0)
 
 
 def gravity_of_baume(degrees: float, *, lighter: bool) -> float:
