@@ -184,7 +184,8 @@ def _proof(book: Path, _: argparse.Namespace) -> int:
 
     found = proof(book)
     colour = takes_colour(sys.stdout)
-    for line in caution_lines(found.cautions, colour=colour):
+    width = get_terminal_size().columns
+    for line in caution_lines(found.cautions, colour=colour, width=width):
         print(line)
     if found.cautions:
         print()

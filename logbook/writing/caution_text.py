@@ -1,59 +1,52 @@
-"""Cautions as they are printed on a terminal: a line for each danger, and the words that follow.
+"""Cautions as they are printed on a terminal: where, which danger, what to do.
 
-Nothing here judges a log. Where many logs raise the same rule one line stands for all, so that
+Nothing here judges a log. Where many logs raise the same rule one stands for all, so that
 a long book does not bury what is new in it; the cautions page lists every place.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from textwrap import wrap
 
 from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.results import Caution
+from logbook.pages.rounding import plural
 from logbook.writing.finding_text import BOLD, PLAIN, RED, YELLOW, printable
 
 COLOURS = {"danger": RED, "warning": YELLOW}
-NAMED = 2  # how many further places are named on a line
+NARROWEST, WIDEST = 40, 100
 
 
-def caution_lines(cautions: Iterable[Caution], *, colour: bool = False) -> Iterator[str]:
+def caution_lines(
+    cautions: Iterable[Caution], *, colour: bool = False, width: int = WIDEST
+) -> Iterator[str]:
     """Cautions line by line, dangers first, each rule once for all places; none for none.
 
-    What meets in a labelled vessel has a line of its own for each vessel.
+    What meets in a labelled vessel has lines of its own for each vessel.
     """
     same: dict[tuple[str, str], list[Caution]] = {}
     for caution in cautions:
         same.setdefault((caution.rule, caution.vessel), []).append(caution)
     rows = sorted(same.values(), key=lambda found: list(COLOURS).index(found[0].signal))
     for found in rows:
-        yield _line(found, colour)
+        yield _heading(found, colour)
+        yield from _wrapped(f"{found[0].text} {found[0].do}", width, "    ")
     if rows:
-        yield DEFERRAL
+        yield from _wrapped(DEFERRAL, width, "")
 
 
-def _line(found: list[Caution], colour: bool) -> str:
+def _heading(found: list[Caution], colour: bool) -> str:
     first = found[0]
     places = list(dict.fromkeys(f"{one.entry.span.path}:{one.entry.line}" for one in found))
     place, signal = printable(places[0]), f"{first.signal} ({first.rule})"
     if colour:
         place, signal = f"{BOLD}{place}{PLAIN}", f"{COLOURS[first.signal]}{signal}{PLAIN}"
-    return f"{place}: {signal}: {_in_short(first.text)}{_also(places[1:])}"
+    more = f", and {plural(len(places) - 1, 'place')} more" if places[1:] else ""
+    return f"{place}: {signal}{more}"
 
 
-def _in_short(text: str) -> str:
-    """The first sentence of a caution, with the place it opens with.
-
-    >>> _in_short("In [W-2], with line 3: Bleach gives chlorine. It injures the lungs.")
-    'In [W-2], with line 3: Bleach gives chlorine.'
-    """
-    sentence, stop, _ = printable(text).partition(". ")
-    return f"{sentence}." if stop else sentence
-
-
-def _also(places: list[str]) -> str:
-    """The further places, the first of them by name."""
-    if not places:
-        return ""
-    named = ", ".join(map(printable, places[:NAMED]))
-    more = len(places) - NAMED
-    return f" Also {named}{f' and {more} more' if more > 0 else ''}."
+def _wrapped(words: str, width: int, indent: str) -> list[str]:
+    """Words on as many lines as the terminal needs."""
+    size = max(NARROWEST, min(width, WIDEST))
+    return wrap(printable(words), size, initial_indent=indent, subsequent_indent=indent)

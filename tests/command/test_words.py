@@ -97,7 +97,7 @@ def test_doubts_are_printed_and_do_not_fail(program: Program, tmp_path: Path) ->
 def test_proof_tells_of_dangers_and_ends_as_it_would_without(
     program: Program, tmp_path: Path
 ) -> None:
-    """A line for each danger with file and line, what follows it, and the code of before."""
+    """Each danger with file and line, what it is and to do, and the code of before."""
     book = make_book(
         tmp_path,
         {
@@ -106,10 +106,11 @@ def test_proof_tells_of_dangers_and_ends_as_it_would_without(
         },
     )
     ran = program("proof", cwd=book)
-    (line,) = [one for one in ran.out.splitlines() if "(hypochlorite-with-acid)" in one]
-    assert line.startswith("runs/2026-05-01-b.md:4: danger (hypochlorite-with-acid): In [W-2]")
-    assert "1 March 2026 (2026-03-01-a, line 4)" in line
-    assert "Local law and codes" in ran.out
+    heading = "runs/2026-05-01-b.md:4: danger (hypochlorite-with-acid)\n"
+    said = " ".join(ran.out.partition(heading)[2].split())
+    assert said.startswith("In [W-2]")
+    assert "1 March 2026 (2026-03-01-a, line 4)" in said
+    assert "Local law and codes" in " ".join(ran.out.split())
     assert ran.out.endswith("2 logs read: nothing to point out\n")
     assert ran.code == 0
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.results import Caution, StageKey
 from logbook.model.entry import Entry
@@ -28,13 +30,20 @@ def test_no_caution_no_line() -> None:
     assert list(caution_lines([])) == []
 
 
-def test_a_danger_is_one_line_with_its_places() -> None:
-    """File and line first, the rule, the first sentence, and the further places by number."""
+def test_a_danger_is_told_with_its_places() -> None:
+    """File and line first, the rule, the further places by number; then what it is and to do."""
     found = [caution(line) for line in (3, 3, 5, 7, 9)]
-    assert list(caution_lines(found)) == [
-        "runs/a.md:3: danger (bleach): Chlorine. Also runs/a.md:5, runs/a.md:7 and 1 more.",
-        DEFERRAL,
-    ]
+    heading, words, *deferral = caution_lines(found)
+    assert heading == "runs/a.md:3: danger (bleach), and 3 places more"
+    assert words == "    Chlorine. It kills. Go."
+    assert " ".join(deferral) == DEFERRAL
+
+
+@pytest.mark.parametrize("width", [40, 72, 300])
+def test_no_line_of_words_is_wider_than_the_terminal(width: int) -> None:
+    """Words are wrapped, at a width that can be read where the terminal is very wide."""
+    _, *words = caution_lines([caution()], width=width)
+    assert max(map(len, words)) <= min(width, 100)
 
 
 def test_dangers_come_first_and_vessels_have_lines_of_their_own() -> None:
@@ -46,9 +55,10 @@ def test_dangers_come_first_and_vessels_have_lines_of_their_own() -> None:
         caution(6),
     ]
     lines = list(caution_lines(found))
-    assert [line.split(":")[1] for line in lines[:-1]] == ["4", "5", "6", "3"]
-    assert "In [W-1]: Chlorine." in lines[0]
-    assert lines[3].startswith("runs/a.md:3: warning (water)")
+    headings = [line for line in lines if line.startswith("runs/")]
+    assert [line.split(":")[1] for line in headings] == ["4", "5", "6", "3"]
+    assert "In [W-1]: Chlorine." in lines[1]
+    assert headings[3].startswith("runs/a.md:3: warning (water)")
 
 
 def test_colour_adds_nothing_but_colour() -> None:
