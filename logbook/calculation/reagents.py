@@ -85,16 +85,29 @@ def reagent_use(uses: Sequence[SupplyUse], prices: PriceList) -> ReagentUse:
 
 
 def _portions(entry: Entry, prices: PriceList) -> Iterator[tuple[Portion, str]]:
-    """What an entry uses up: added without a thing's label, or named after `with`."""
-    if entry.action == "added" and not entry.sources:
-        for portion in entry.portions:
-            bottle = next((prices.bottles.get(label.name) for label in portion.labels), None)
-            if bottle is not None:
-                yield replace(portion, reagent=bottle.reagent, strength=bottle.strength), "added"
-            elif (portion.reagent or portion.what) and not portion.labels:
-                yield portion, "added"
+    """What an entry uses up: added and no thing of the book, or named after `with`.
+
+    What is taken from a bottle of supplies.md is used up as well, whatever the entry calls it.
+    """
+    if entry.action in ("added", "took"):
+        for portion in entry.portions or (Portion(entry.span),):
+            if (supply := _supply(entry, portion, prices)) is not None:
+                yield supply, "added"
     for portion in entry.supplies:
         yield portion, "supplies"
+
+
+def _supply(entry: Entry, portion: Portion, prices: PriceList) -> Portion | None:
+    """A portion as the supply it is; None where it is a thing, or nothing that is named."""
+    labels = [label.name for label in (*portion.labels, *entry.sources)]
+    bottle = next((prices.bottles[name] for name in labels if name in prices.bottles), None)
+    if bottle is not None:
+        strength = portion.strength or bottle.strength
+        return replace(portion, reagent=portion.reagent or bottle.reagent, strength=strength)
+    if entry.action != "added" or any(name in prices.made for name in labels):
+        return None
+    named = portion.reagent or (portion.what and not labels)
+    return portion if named else None
 
 
 def _used(entry: Entry, portion: Portion, *, repeated: bool) -> tuple[Figure, Dimension | None]:

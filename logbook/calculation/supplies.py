@@ -6,9 +6,11 @@ out of the average. Nothing here knows which run used what; see `reagents.py`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.schedule import distinct_runs, steps_of_page, steps_of_run
@@ -16,10 +18,12 @@ from logbook.calculation.walk import Step
 from logbook.model.amount import Amount, Dimension, Uncertain
 from logbook.model.book import Book
 from logbook.model.entry import Portion
+from logbook.reference import metal_words, metals, reagents
 from logbook.source import Span
 
 Strength = tuple[Dimension, float] | None
 PAID = frozenset({"bought", "had"})
+GIVEN = frozenset({"got", "kept", "left", "sampled"})
 FREE = frozenset({"water", "tap water", "rain water"})
 QUANTITIES = frozenset({Dimension.MASS, Dimension.VOLUME, Dimension.COUNT})
 
@@ -39,13 +43,15 @@ class Purchase:
 class PriceList:
     """Purchases by supply and strength; `bottles` tells what stands behind a bottle's label.
 
-    `strengths` are those in which a supply was had or bought, at whatever price.
+    `strengths` are those in which a supply was had or bought, at whatever price; `made` are the
+    labels of things that runs gave, which are no supplies.
     """
 
     currency: str
     bought: dict[str, dict[Strength, list[Purchase]]] = field(default_factory=dict)
     bottles: dict[str, Portion] = field(default_factory=dict)
     strengths: dict[str, dict[Strength, Amount | None]] = field(default_factory=dict)
+    made: set[str] = field(default_factory=set)
 
     def only_strength(self, portion: Portion) -> Amount | None:
         """The strength in which a supply was bought, where there is one and none without."""
@@ -97,8 +103,48 @@ def dimension_unit(dimension: Dimension) -> str:
 
 
 def supply_name(portion: Portion) -> str:
-    """The name under which a supply is counted: one for filter and filters."""
+    """The name under which a supply is counted: one for filter and filters.
+
+    A bar, a wire and a pipe of one metal are one supply; a powder is another.
+
+    >>> from logbook.source import SourceText
+    >>> place = Span(SourceText("runs/supplies.md", ""), 0, 0)
+    >>> [supply_name(Portion(place, what=what)) for what in ("copper pipe", "copper powder")]
+    ['copper', 'copper powder']
+    """
+    metal = bulk_metal(portion)
+    if metal and not _POWDER.search((portion.reagent or portion.what).lower()):
+        return metal
     return portion.reagent or portion.what.lower().removesuffix("s")
+
+
+def bulk_metal(portion: Portion) -> str:
+    """The metal that a supply is, and nothing else: a reagent of one metal, or its bare name.
+
+    What is called after two metals, or as something made of a metal, is no such supply.
+    """
+    reagent = reagents().get(portion.reagent)
+    if reagent is not None:
+        return _metals_by_symbol().get(reagent.formula, "")
+    words = _WORD.findall(portion.what.lower())
+    named = [metal_words()[word] for word in words if word in metal_words()]
+    shapes = [word for word in words if word not in metal_words()]
+    return named[0] if len(named) == 1 and all(map(_SHAPE.fullmatch, shapes)) else ""
+
+
+@cache
+def _metals_by_symbol() -> Mapping[str, str]:
+    return {metal.symbol: metal.name for metal in metals().values()}
+
+
+_WORD = re.compile(r"[^\W\d_]+")
+_POWDER = re.compile(r"\b(powder|dust|sponge|fines)\b")
+_SHAPE = re.compile(
+    r"(old|new|clean|bright|pure|scrap|bare|small|thin|thick|fresh|more|some)"
+    r"|(bar|wire|pipe|tube|sheet|strip|foil|plate|rod|shot|granule|pellet|turning|shaving"
+    r"|piece|bit|chip|lump|powder|dust|metal|sponge|clipping|filing|bus)s?"
+)
+"""Words that leave a supply of one metal what it is."""
 
 
 def strength_of(portion: Portion) -> Strength:
@@ -135,7 +181,7 @@ def _of_strength(
 
 def price_list(book: Book, currency: str) -> PriceList:
     """Every priced purchase or opening stock of a supply, from supplies.md and from the logs."""
-    prices = PriceList(currency)
+    prices = PriceList(currency, made=_labels_made(book))
     for step in purchases(book):
         entry = step.entry
         for portion in entry.portions:
@@ -147,6 +193,17 @@ def price_list(book: Book, currency: str) -> PriceList:
             continue
         _note_purchase(prices, step, entry.portions[0], entry.price.amount)
     return prices
+
+
+def _labels_made(book: Book) -> set[str]:
+    return {
+        label.name
+        for run in book.runs
+        for entry in run.entries
+        if entry.action in GIVEN
+        for portion in entry.portions
+        for label in portion.labels
+    }
 
 
 def purchases(book: Book) -> Iterator[Step]:

@@ -43,7 +43,8 @@ def took(walk: Walk, work: OpenRun | None, step: Step) -> None:
 
 def _taken(walk: Walk, stage: OpenStage, step: Step, portion: Portion) -> list[Holding]:
     if step.entry.sources:
-        return [drawn_from(walk, step, portion, source) for source in step.entry.sources]
+        sources = [one for one in step.entry.sources if one.name not in walk.bottles]
+        return [drawn_from(walk, step, portion, source) for source in sources]
     if not portion.labels:
         left = [held for held in stage.behind + stage.passed if _is_meant(held, portion)]
         if left:

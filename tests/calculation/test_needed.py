@@ -323,3 +323,85 @@ def test_metal_that_came_in_solution_uses_no_acid_a_second_time() -> None:
     high = left(second)["HNO3"][1]
     assert high is not None
     assert high >= (poured - 9.99 * 0.77886) * 0.995
+
+
+BOTTLES = "- 2026-01-01 had 2 L nitric acid 70 % [N-1]\n"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "- added 0.50 L nitric acid 70 % from [N-1]",
+        "- added 0.50 L nitric acid from [N-1]",
+        "- added 0.50 L from [N-1]",
+        "- added 0.50 L nitric acid [N-1]",
+        "- added 0.50 L nitric acid 70 % [X-9]",  # a label that no list of supplies knows
+        "- took 0.50 L nitric acid from [N-1]",
+    ],
+)
+def test_what_came_from_a_bottle_is_that_reagent(words: str) -> None:
+    """A supply is one whatever bottle it is poured from; nothing of it is lost to the chemistry."""
+    stage = (
+        f"## Dissolve\n\n- took 100.0 g wire [S-1], silver 99.9 %\n{words}\n- got 0.9 L solution\n"
+    )
+    figures = figures_of(stage, supplies=BOTTLES)
+    assert needed(figures, "nitric acid").low
+    (dissolve,) = chemistry(figures)
+    assert [one.formula for one in dissolve.added] == ["HNO3"]
+    assert not [one for one in figures.findings if one.code == "label-unknown"]
+
+
+def test_a_bottle_that_a_run_filled_is_no_supply_bought() -> None:
+    """What a run kept is a thing of the book; it is not paid for twice."""
+    stages = (
+        "## Dissolve\n\n- took 10.0 g wire, silver 99.9 %\n- added 0.11 L nitric acid 70 %\n"
+        "- kept 0.05 L nitric acid [SA-1]\n- got 0.2 L solution\n",
+        "## Dissolve more\n\n- added 0.05 L nitric acid from [SA-1]\n- got 0.25 L solution\n",
+    )
+    (run,) = figures_of(*stages).runs.values()
+    assert [use.stage.index for use in run.reagents if use.reagent == "nitric acid"] == [0]
+
+
+@pytest.mark.parametrize("what", ["copper", "copper pipe", "old copper wire", "copper bar"])
+def test_a_metal_by_its_plain_name_is_that_metal(what: str) -> None:
+    """Three grams of silver to a gram of copper, whatever the copper was before."""
+    stages = (
+        dissolving("100.000 ± 0 g wire", "silver 100.00 ± 0 %"),
+        f"## Cement\n\n- added 60.0 g {what}\n- got 99 g cement silver\n",
+    )
+    (run,) = figures_of(*stages).runs.values()
+    (row,) = [use for use in run.reagents if "copper" in use.reagent]
+    assert row.needed is not None
+    assert highest(row.needed) == pytest.approx(100 / 3.3951, rel=TABLES)
+
+
+def test_base_metal_under_gold_filled_asks_for_acid() -> None:
+    """97.5 % of the charge is not gold, and may be what nitric acid takes most of."""
+    stage = dissolving("192.80 g gold filled cases", "gold 1/20 12 kt", "400 mL nitric acid 67 %")
+    whole = needed(figures_of(stage, metal="gold"), "nitric acid")
+    assert whole.low in (0.0, None)
+    assert (highest(whole) or 0) > 192.8 * 0.97 * 3.96 / 955  # copper to dioxide, by hand
+
+
+def test_a_precipitant_for_gold_that_nobody_assayed_is_not_known() -> None:
+    """That gold cannot weigh more than its boards limits nothing that is worth a figure."""
+    stages = (
+        "## Dissolve\n\n- took 2.30 kg fingers\n- added 505 mL hydrochloric acid 32 %\n"
+        "- added 105 mL nitric acid 68 %\n- got 600 mL gold solution\n",
+        "## Drop\n\n- added 30.0 g sodium metabisulfite\n- got gold powder\n",
+    )
+    found = needed(figures_of(*stages, metal="gold"), "sodium metabisulfite")
+    assert not found.known
+    assert found.high is None
+
+
+def test_a_liquid_from_outside_the_book_may_hold_any_acid() -> None:
+    """Old acid of unknown make under bleach: no limit for its acid, so none for the chlorine."""
+    (stage,) = chemistry(
+        figures_of("## Treat waste\n\n- took 2.0 L old acid [W-9]\n- added 1.0 L bleach\n")
+    )
+    acids = {one.formula: one.grams for one in stage.substances}
+    assert {"HNO3", "HCl", "H2SO4"} <= set(acids)
+    assert acids["HCl"].high is None
+    assert acids["HCl"].low == 0
+    assert any(one.name == "naclo_hcl" for one in stage.reactions)

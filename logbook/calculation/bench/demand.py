@@ -35,10 +35,10 @@ class Target:
 
     @property
     def told(self) -> bool:
-        """Whether anything is known of it: to dissolve, more than that it is part of a charge."""
+        """Whether anything is known of it: of a metal, more than that it is part of a charge."""
         if self.figure.known or self.figure.low:
             return True
-        return self.figure.high is not None and self.ways[0].work != DISSOLVE
+        return self.figure.high is not None and not self.ways[0].metal
 
 
 def demand(chemistry: StageChemistry, formula: str) -> Figure | None:
@@ -47,19 +47,23 @@ def demand(chemistry: StageChemistry, formula: str) -> Figure | None:
     Equation: m = Σ m_i r_i [g], r_i between the least and the most that the reactions of
     target i ask for a gram of it. Source: the balanced equations of reactions.toml.
     """
-    targets = list(_targets(chemistry, formula))
-    if not targets:
+    targets, rest = list(_targets(chemistry, formula)), _rest(chemistry, formula)
+    if not targets and rest is None:
         return None
-    if not any(target.told for target in targets):
-        why = reasons(target.figure for target in targets)
+    if not any(target.told for target in targets) and not _partly_told(chemistry, rest):
+        why = reasons(target.figure for target in targets) or "what the charge holds is not written"
         return not_known(f"{formula} asked for", "g", why, *(one.figure for one in targets))
-    rest = _rest(chemistry, formula)
     parts = [_part(target, formula, within_rest=rest is not None) for target in targets]
     parts += [rest] if rest is not None else []
     whole = add_up(f"{formula} asked for", "g", parts)
     ways = [way for target in targets for way in _ways(target)]
     notes = dict.fromkeys([*ways, *notes_of(parts)])
     return replace(whole, notes=tuple(notes))
+
+
+def _partly_told(chemistry: StageChemistry, rest: Figure | None) -> bool:
+    """Whether something is known of a charge, though it does not ask for the substance."""
+    return rest is not None and any(one.known or one.low for one in chemistry.metals.values())
 
 
 def _targets(chemistry: StageChemistry, formula: str) -> Iterable[Target]:

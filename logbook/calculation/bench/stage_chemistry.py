@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 
 from logbook.calculation.bench.demand import DISSOLVE, used_up
-from logbook.calculation.bench.substances import merged, substances_of, within
+from logbook.calculation.bench.substances import UNLIMITED, merged, substances_of, within
 from logbook.calculation.cautions.signs import LIQUID
 from logbook.calculation.figure import Figure
 from logbook.calculation.reagents import SupplyUse
@@ -21,10 +21,12 @@ from logbook.calculation.supplies import PriceList
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import Reaction, reactions_in
 from logbook.model.run import Run, Stage
-from logbook.reference import stage_kinds
+from logbook.reference import reagent_words, stage_kinds
 
 VOLATILE = frozenset({"HNO3", "HCl", "NH3"})
 DRIVEN_OFF = frozenset({"evaporate", "denox"})
+COMMON_ACIDS = ("HNO3", "HCl", "H2SO4")
+PLAIN_WATER = frozenset({"water", "distilled water", "tap water", "rain water", "ice"})
 MAYBE_LIQUID = frozenset({Role.CHARGE, Role.WASTE, Role.LEFT})
 
 
@@ -115,6 +117,8 @@ class _Sweep:
             if _carries(thing, self._stage_of(thing.made_by)):
                 alone = len([one for one in self.made_by[thing.made_by] if _is_liquid(one)]) == 1
                 brought += [one if alone else _at_most(one) for one in chemistry.left]
+        if thing.made_by is None and not origins and _may_be_acid(thing):
+            brought += _any_acid(thing)
         self.held[thing.key] = merged(brought)
 
     def stage(self, key: StageKey) -> StageChemistry:
@@ -245,6 +249,24 @@ def _carries(thing: Thing, stage: Stage) -> bool:
 @cache
 def _wet_kinds() -> frozenset[str]:
     return frozenset(name for name, kind in stage_kinds().items() if kind.wet)
+
+
+def _may_be_acid(thing: Thing) -> bool:
+    """Whether a thing from outside the book is a liquid, or nobody knows what it is.
+
+    Plain water is none. Of a jar that is named here first, and never told of, all is open.
+    """
+    if not thing.what or thing.what.startswith("["):
+        return True
+    return _is_liquid(thing) and reagent_words().get(thing.what.lower()) not in PLAIN_WATER
+
+
+def _any_acid(thing: Thing) -> list[Substance]:
+    """What a liquid of unknown make may bring: any of the common acids, in any amount."""
+    words = f"{thing.what or 'something'} from outside the book"
+    spans = tuple(entry.span for entry in thing.entries)
+    note = f"what {words} holds is not written"
+    return [Substance(acid, UNLIMITED, words, spans, (note,)) for acid in COMMON_ACIDS]
 
 
 def _is_liquid(thing: Thing) -> bool:

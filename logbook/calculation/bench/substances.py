@@ -5,15 +5,18 @@ Where a strength was not written, or nobody knows how much was poured, only limi
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
+from logbook.calculation.products import metals_named
 from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Substance
-from logbook.calculation.supplies import PriceList, supply_in_words
+from logbook.calculation.supplies import PriceList, bulk_metal, supply_in_words
 from logbook.chemistry.ranges import NOTHING, MissingError, Range
 from logbook.chemistry.solutions import pure_per_unit, substances, word_of_trade
+from logbook.model.amount import Dimension
+from logbook.reference import metals
 
 DOUBTS = 2
 """Limits are set this many standard uncertainties away from a reading."""
@@ -33,11 +36,27 @@ class Content:
 def content_of(use: SupplyUse, prices: PriceList) -> tuple[Content, ...]:
     """The substances of a supply, each with how much of it a base unit holds."""
     portion = use.portion
-    formulas = substances(portion.reagent) if portion.reagent else ()
+    if not portion.reagent:
+        return tuple(_metals(use))
+    formulas = substances(portion.reagent)
     if len(formulas) > 1:
         why = f"how {portion.reagent} was mixed is not written"
         return tuple(Content(formula, None, (why,)) for formula in formulas)
     return tuple(_content(formula, use, prices) for formula in formulas)
+
+
+def _metals(use: SupplyUse) -> Iterator[Content]:
+    """What a supply holds that is called after metals and is no reagent of the data."""
+    bulk = bulk_metal(use.portion)
+    for metal in sorted(metals_named(use.portion.what)):
+        symbol = metals()[metal].symbol
+        if use.dimension is not Dimension.MASS:
+            yield Content(symbol, None, (use.used.why or f"what one {metal} weighs is not known",))
+        elif metal == bulk:
+            yield Content(symbol, Range.exactly(1.0), (f"{metal} is taken to be pure",))
+        else:
+            note = f"how much {metal} {use.portion.what} holds is not written"
+            yield Content(symbol, Range(0.0, 1.0), (note,))
 
 
 def _content(formula: str, use: SupplyUse, prices: PriceList) -> Content:
