@@ -12,8 +12,8 @@ from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer, Warned
 from logbook.pages.addresses import Here
-from logbook.pages.figure_view import NO_BREAK, FigureView, figure_view
-from logbook.pages.rounding import between, plural, rounded
+from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.rounding import NO_BREAK, between, plural, rounded
 
 LEVELS = 3
 LINES_SHOWN, LEAST_LINES = 42, 6
@@ -104,6 +104,8 @@ def _said(part: str | Figure) -> str:
     if isinstance(part, str):
         return part
     text = in_words(part) or NOT_KNOWN
+    if part.value is None:
+        return text
     number, space, unit = text.rpartition(" ")
     return f"{number.replace(' ± ', f'{NO_BREAK}±{NO_BREAK}')}{NO_BREAK if space else ''}{unit}"
 

@@ -100,10 +100,10 @@ def adjustment_words(content: Content) -> str:
 
 
 def amount_words(figure: Figure) -> str:
-    """A figure, its limits where only they are known, or that it is not known.
+    r"""A figure, its limits where only they are known, or that it is not known.
 
     >>> amount_words(Figure("silver", "g", low=0.0, high=1.204))
-    'at most 1.21 g'
+    'at most 1.21\xa0g'
     """
     if figure.value is not None:
         return known_text(figure)

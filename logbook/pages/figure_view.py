@@ -11,14 +11,13 @@ from itertools import islice
 
 from logbook.calculation.figure import Figure
 from logbook.pages.addresses import Here, LineLink
-from logbook.pages.rounding import between, plural, rounded
+from logbook.pages.rounding import NO_BREAK, between, plural, rounded
 
 LEVELS = 2
 TERMS_SHOWN = 40
 LINES_SHOWN = 24
 LINES_OF_A_TERM = 4
 NOT_KNOWN = "not known"
-NO_BREAK = "\u00a0"
 
 
 @dataclass(frozen=True, slots=True)

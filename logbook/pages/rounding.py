@@ -28,6 +28,7 @@ CENT = -2
 LONG_TIME = 100.0  # h; from here on, time is a number of hours
 MINUS = "−"
 THIN_SPACE = "\u202f"
+NO_BREAK = "\u00a0"
 MONEY = re.compile(r"([A-Z]{3})?(/h)?")  # a book may name no currency
 PRICE = re.compile(r"([A-Z]{3})?/\S+")
 
@@ -93,22 +94,24 @@ def _clock_time(minutes: Decimal, doubt: Decimal) -> Rounded:
 
 
 def between(low: float | None, high: float | None, unit: str) -> str:
-    """Limits in words, rounded outwards so that they stay limits; empty where there are none.
+    r"""Limits in words, rounded outwards so that they stay limits; empty where there are none.
+
+    No line breaks between a number and its unit, however narrow the place is.
 
     >>> between(0.2, 1.404, "g")
-    'between 0.2 and 1.41 g'
+    'between 0.2 and 1.41\xa0g'
     >>> between(None, 0.05, "g")
-    'at most 0.05 g'
+    'at most 0.05\xa0g'
     >>> between(-2.5, 4.0, "g")
-    'between −2.5 and 4 g'
+    'between −2.5 and 4\xa0g'
     >>> between(2.5, None, "h")
-    'at least 2 h 30 min'
+    'at least 2\xa0h\xa030\xa0min'
     >>> between(0.0, None, "g")
     ''
     """
     bound = _clock_limit if unit == "h" else _limit
     unit, factor = _display_unit(unit, max(abs(low or 0.0), abs(high or 0.0)))
-    word = f" {_unit_word(unit)}" if _unit_word(unit) and bound is _limit else ""
+    word = f"{NO_BREAK}{_unit_word(unit)}" if _unit_word(unit) and bound is _limit else ""
     least = "" if not low else bound(_exact(low) * factor, ROUND_FLOOR)
     most = "" if high is None else bound(_exact(high) * factor, ROUND_CEILING)
     if least and most:
@@ -204,7 +207,7 @@ def _limit(value: Decimal, way: str) -> str:
 
 
 def _clock_limit(hours: Decimal, way: str) -> str:
-    return _clock_time(_at(hours * 60, 0, way), Decimal(0)).value
+    return _clock_time(_at(hours * 60, 0, way), Decimal(0)).value.replace(" ", NO_BREAK)
 
 
 def _digits(value: Decimal, place: int) -> str:

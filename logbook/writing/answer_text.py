@@ -9,7 +9,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from logbook.pages.answer_view import AnswerView, WarnedView, WorkingLine
-from logbook.pages.figure_view import NO_BREAK
+from logbook.pages.rounding import NO_BREAK
 from logbook.writing.finding_text import BOLD, PLAIN, RED, YELLOW, printable
 
 WIDEST, NARROWEST = 88, 24

@@ -14,7 +14,7 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer
 from logbook.model.amount import Uncertain
 from logbook.pages.answer_view import AnswerView, answer_view
-from logbook.pages.figure_view import NO_BREAK
+from logbook.pages.rounding import NO_BREAK
 from logbook.pages.site_pages import PageOptions, site_pages
 from logbook.reading.read_book import read_book
 from logbook.writing.templates import Theme

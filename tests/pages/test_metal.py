@@ -180,7 +180,7 @@ def test_a_share_names_its_rule_and_fills_no_content() -> None:
     rows = [row for group in balance_of(figures, MARCH).groups for row in group.rows]
     row = next(row for row in rows if row.label.text == "F-1")
     assert not row.best.known
-    assert row.best.limits == "at most 12 g"
+    assert row.best.limits == "at most 12\u00a0g"
     assert "share of the sum by mass: 4.00 ± 0.20 g" in map(plain, row.notes)
     label = pages_of(figures)["labels/f-1.html"].view
     assert "share of the sum by mass" in label.states[0].thing.contents[0].how

@@ -92,12 +92,20 @@ def test_limits_are_rounded_outwards(one: float, other: float) -> None:
     assert most >= Decimal(repr(high))
 
 
+def test_no_line_breaks_between_a_number_and_its_unit() -> None:
+    """A limit may be broken between its words, never before its unit (common practice)."""
+    for low, high, unit in ((None, 569.0, "L"), (2.5, None, "h"), (1.0, 2.0, "EUR/h")):
+        words = between(low, high, unit).split(" ")
+        assert not words[-1].isalpha()
+        assert words[-1][0].isdigit()
+
+
 def test_limits_that_say_nothing_are_left_out() -> None:
     """Nothing is known of a mass that is at least nothing."""
     assert between(0.0, None, "g") == ""
     assert between(None, None, "g") == ""
-    assert between(0.0, 0.0142, "g") == "at most 0.0142 g"
-    assert between(1.0 / 3.0, None, "g") == "at least 0.333 g"
+    assert between(0.0, 0.0142, "g") == "at most 0.0142\u00a0g"
+    assert between(1.0 / 3.0, None, "g") == "at least 0.333\u00a0g"
 
 
 def test_what_is_no_number_is_not_known() -> None:

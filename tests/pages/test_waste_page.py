@@ -98,8 +98,8 @@ def test_a_container_has_its_limits_and_its_lines() -> None:
 
 def test_needed_base_is_rounded_up() -> None:
     """Of an upper limit no digit is lost downwards (by hand: 43.161 g becomes 43.2 g)."""
-    assert between(0.0, 43.161, "g") == "at most 43.2 g"
-    assert between(0.0, 57.1901, "g") == "at most 57.2 g"
+    assert between(0.0, 43.161, "g") == "at most 43.2\u00a0g"
+    assert between(0.0, 57.1901, "g") == "at most 57.2\u00a0g"
 
 
 def test_nothing_discarded_is_not_nothing() -> None:
