@@ -1,12 +1,13 @@
 """What a current can do at most in a cell: Faraday's law, and the energy that goes in.
 
 A bound and nothing more: part of a current goes into gas, heat and other metals. A cell gives
-off hydrogen and oxygen, and chlorine where there is chloride; this module only counts it.
+off hydrogen and oxygen, chlorine where there may be chloride, and oxides of nitrogen where there
+may be nitrate; this module only counts it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from functools import cache
 from typing import Any
 
@@ -21,21 +22,44 @@ SECONDS = 3600.0  # in an hour
 def electrons_of(metal: str, baths: Collection[str] = ()) -> int:
     """The fewest electrons for which a cell may carry over an atom of a metal.
 
-    `baths` are classes of reagents.toml that are known to be there; where none of them tells, all
-    ways count, so that the bound is never too low.
+    `baths` are the classes of reagents.toml that are there. Only where they settle what bath it
+    is (see `settled`) do the other baths' ways fall away; else every way counts, so that the
+    bound is never too low.
 
     Raises:
         MissingError: for a metal that electrolysis.toml does not know.
 
-    >>> electrons_of("gold", {"chloride"}), electrons_of("gold"), electrons_of("copper")
-    (3, 1, 2)
+    >>> electrons_of("copper"), electrons_of("copper", {"chloride"})
+    (1, 1)
+    >>> electrons_of("copper", {"sulfuric"}), electrons_of("copper", {"sulfuric", "chloride"})
+    (2, 1)
     """
     rows = [row for row in _rows("carried") if row["metal"] == metal]
-    told = [row for row in rows if row.get("bath", "") in ("", *baths)]
-    found = [int(row["electrons"]) for row in told or rows]
+    found = [int(row["electrons"]) for row in rows if _may_be(row, baths)]
     if not found:
         raise MissingError(f"how many electrons {metal} takes in a cell is not in the data")
     return min(found)
+
+
+def settled(baths: Collection[str]) -> bool:
+    """Whether what is known to be in a cell says which bath it is.
+
+    Sulfuric acid alone does; with a chloride beside it the ways of both count.
+
+    >>> settled({"sulfuric"}), settled({"copper salt"}), settled(())
+    (True, False, False)
+    """
+    return not _known_baths().isdisjoint(baths)
+
+
+def _may_be(row: Mapping[str, Any], baths: Collection[str]) -> bool:
+    """Whether a row may hold: it needs no bath, its bath may be there, or none is known."""
+    return "baths" not in row or not settled(baths) or not set(row["baths"]).isdisjoint(baths)
+
+
+@cache
+def _known_baths() -> frozenset[str]:
+    return frozenset(load("electrolysis.toml")["settled"]["baths"])
 
 
 def faraday_bound(
@@ -48,8 +72,10 @@ def faraday_bound(
 
     An ampere-hour carries 4.02 g of silver and 1.19 g of copper (table of a plating works):
 
-    >>> round(faraday_bound("silver", 1.0, 1.0), 2), round(faraday_bound("copper", 1.0, 1.0), 2)
-    (4.02, 1.19)
+    >>> round(faraday_bound("silver", 1.0, 1.0), 2)
+    4.02
+    >>> round(faraday_bound("copper", 1.0, 1.0, {"sulfuric"}), 2)
+    1.19
     """
     atom = molar_mass(metals()[metal].symbol) if metal in metals() else 0.0
     moles = amperes * hours * SECONDS / (electrons_of(metal, baths) * FARADAY)
@@ -59,8 +85,8 @@ def faraday_bound(
 def gas_bound(formula: str, amperes: float, hours: float) -> float:
     """The most of a gas that the same current can set free [g].
 
-    Equation: m = I t M / (z F) [g], two electrons a molecule of H2 or Cl2, four of O2. Source:
-    Faraday's law.
+    Equation: m = I t M / (z F) [g], two electrons a molecule of H2 or Cl2, four of O2, three of
+    NO and one of NO2 from nitrate. Source: Faraday's law.
 
     Raises:
         MissingError: for a gas that electrolysis.toml does not know.
@@ -78,12 +104,16 @@ def gas_bound(formula: str, amperes: float, hours: float) -> float:
 
 
 def gases_of_cell(baths: Collection[str]) -> tuple[str, ...]:
-    """The gases that a cell may give off: hydrogen and oxygen always, chlorine from chloride.
+    """The gases that a cell may give off: hydrogen and oxygen always, the others by its bath.
 
-    >>> gases_of_cell(()), gases_of_cell({"chloride"})
+    Where no class settles which bath it is, all of them may come.
+
+    >>> gases_of_cell({"sulfuric"}), gases_of_cell({"sulfuric", "chloride"})
     (('H2', 'O2'), ('H2', 'O2', 'Cl2'))
+    >>> gases_of_cell({"nitric"}), gases_of_cell(())
+    (('H2', 'O2', 'NO', 'NO2'), ('H2', 'O2', 'Cl2', 'NO', 'NO2'))
     """
-    return tuple(row["gas"] for row in _rows("given") if row.get("bath", "") in ("", *baths))
+    return tuple(row["gas"] for row in _rows("given") if _may_be(row, baths))
 
 
 def energy(volts: float, amperes: float, hours: float) -> float:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from logbook.calculation.bench.gas import gas_of
+from logbook.calculation.bench.gas import OXIDES, gas_of
 from logbook.calculation.bench.gas_sources import MOST
+from logbook.calculation.cautions.signs import LIQUID, OUT
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import StageGas, StageKey
 from logbook.calculation.sums import add_up, highest, product
@@ -20,13 +22,16 @@ from logbook.chemistry.electrolysis import (
 )
 from logbook.chemistry.ranges import MissingError
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Entry
+from logbook.model.entry import Entry, Portion
 from logbook.model.run import Run, Stage
 from logbook.reference import metal_words, reagents
 
 CELL = "electrolyse"
 NO_CURRENT = "no current was read"
 NO_TIME = "how long the current ran is not written"
+ALL_OF_IT = "If all of the current went into it."
+BY_ITSELF = "What nitric acid does to metal without the current comes on top."
+BATH = re.compile(r"\b(electrolyte|bath|brine)s?\b")
 BOUND = "a bound: some of the current goes into gas, heat and other metals"
 NOT_ELAPSED = frozenset({"worked"})
 """Time that lies inside other time."""
@@ -46,12 +51,20 @@ def cell_bounds(run: Run) -> tuple[tuple[StageKey, Figure], ...]:
 
 
 def cell_gases(run: Run, room: Figure | None) -> tuple[StageGas, ...]:
-    """For each cell of a run, the hydrogen, oxygen and chlorine that its charge can set free."""
+    """For each cell of a run, every gas that its current can set free.
+
+    Chlorine counts unless the bath is known to hold no chloride, oxides of nitrogen unless it is
+    known to hold no nitrate.
+    """
     return tuple(
-        gas_of(key, gas, [_set_free(gas, stage)], room, "If all of the current went into it.")
+        gas_of(key, gas, [_set_free(gas, stage)], room, _words(gas))
         for key, stage in _cells(run)
-        for gas in gases_of_cell(_baths(run))
+        for gas in gases_of_cell(_baths(run, stage))
     )
+
+
+def _words(gas: str) -> str:
+    return f"{ALL_OF_IT} {BY_ITSELF}" if gas in OXIDES else ALL_OF_IT
 
 
 def _cells(run: Run) -> Iterator[tuple[StageKey, Stage]]:
@@ -61,7 +74,7 @@ def _cells(run: Run) -> Iterator[tuple[StageKey, Stage]]:
 
 
 def _carried(metal: str, stage: Stage, run: Run) -> Figure:
-    passed, baths = _passed(stage), _baths(run)
+    passed, baths = _passed(stage), _baths(run, stage)
     name = f"{metal} that the current can carry over"
     try:
         electrons = electrons_of(metal, baths)
@@ -138,11 +151,39 @@ def _top(figure: Figure) -> float:
     return float("inf") if top is None else top
 
 
-def _baths(run: Run) -> frozenset[str]:
-    """The classes of the supplies of a run."""
+def _baths(run: Run, stage: Stage) -> frozenset[str]:
+    """The classes of the supplies of a run; none where its cell holds a liquid nobody named.
+
+    Liquids that the run itself made are made of its supplies.
+    """
+    made = {
+        label.name
+        for entry in run.entries
+        if entry.action in OUT
+        for portion in entry.portions
+        for label in portion.labels
+    }
+    put_in = [
+        portion
+        for entry in stage.entries
+        if entry.action not in OUT
+        for portion in entry.portions
+        if not made.intersection(label.name for label in portion.labels)
+    ]
+    if any(_is_unnamed_liquid(portion) for portion in put_in):
+        return frozenset()
     supplies = (one for entry in run.entries for one in (*entry.portions, *entry.supplies))
     known = (reagents().get(one.reagent) for one in supplies)
     return frozenset(name for reagent in known if reagent is not None for name in reagent.classes)
+
+
+def _is_unnamed_liquid(portion: Portion) -> bool:
+    """Whether a portion is a liquid of which no word says what is in it."""
+    if portion.reagent:
+        return False
+    amount, what = portion.amount, portion.what.lower()
+    by_volume = amount is not None and amount.dimension is Dimension.VOLUME
+    return by_volume or LIQUID.search(what) is not None or BATH.search(what) is not None
 
 
 def _metals(stage: Stage, run: Run) -> tuple[str, ...]:
