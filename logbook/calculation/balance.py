@@ -22,7 +22,7 @@ from logbook.calculation.results import (
     Standing,
     Thing,
 )
-from logbook.calculation.sums import add_up, difference, ratio, zero
+from logbook.calculation.sums import add_up, difference, highest, ratio, zero
 from logbook.model.amount import Uncertain, total
 
 COVERAGE = 2.0  # |U| within twice its standard uncertainty: the balance closes
@@ -105,9 +105,9 @@ def metal_balance(
         head=head,
         head_basis=basis,
         product=outlets.product,
-        shelf=outlets.shelf,
-        waste=outlets.waste,
-        lost=outlets.lost,
+        shelf=_no_more_than(assayed, outlets.shelf),
+        waste=_no_more_than(assayed, outlets.waste),
+        lost=_no_more_than(assayed, outlets.lost),
         unaccounted=unaccounted,
         recovery=_recovery(metal, outlets.product, worked, entering, leaving),
         accountability=_accountability(assayed, built_up, unaccounted),
@@ -117,6 +117,15 @@ def metal_balance(
         built_up_head=built_up,
         gap_group=_group(missing, gaps),
     )
+
+
+def _no_more_than(head: Figure, outlet: Figure) -> Figure:
+    """An outlet whose limit is a sum of limits holds no more than all that went in."""
+    doubt = 2.0 * head.value.u if head.value is not None else 0.0
+    most = highest(head)
+    if outlet.known or outlet.high is None or most is None or outlet.high <= most + doubt:
+        return outlet
+    return replace(outlet, high=most + doubt, notes=(*outlet.notes, "no more than went in"))
 
 
 def as_read(thing: Thing, metal: str) -> Figure:

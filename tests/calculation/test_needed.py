@@ -405,3 +405,15 @@ def test_a_liquid_from_outside_the_book_may_hold_any_acid() -> None:
     assert acids["HCl"].high is None
     assert acids["HCl"].low == 0
     assert any(one.name == "naclo_hcl" for one in stage.reactions)
+
+
+def test_what_is_kept_and_thrown_away_holds_no_more_than_went_in() -> None:
+    """Three jars that may each hold all of the gold do not hold it three times."""
+    stage = (
+        "## Strip\n\n- took 539.0 g fingers, gold 0.40 ± 0.01 %\n"
+        "- kept 200 mL foils [F-1]\n- kept 300 mL liquid [F-2]\n- kept 100 mL sludge [F-3]\n"
+    )
+    (run,) = figures_of(stage, metal="gold").runs.values()
+    (gold,) = run.balances
+    assert gold.shelf.high is not None
+    assert gold.shelf.high <= 539.0 * 0.0042 + 0.01
