@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from logbook.calculation.cautions.raised import DEFERRAL
-from logbook.calculation.cautions.rules import rule_book
+from logbook.calculation.cautions.rules import Rule, rule_book
 from logbook.calculation.cautions.wrong_advice import NOT_SO, wrong_advice
 from logbook.calculation.results import BookFigures, Caution
 from logbook.model.run import Run
@@ -18,6 +18,7 @@ from logbook.pages.caution_view import SIGNALS
 from logbook.pages.frame import Frame, Site
 from logbook.pages.rounding import plural
 
+PUBLISHED = "published"
 WRONG_ADVICE = "warning"
 """The signal word under which a log that shows wrong advice is told so."""
 
@@ -26,8 +27,9 @@ WRONG_ADVICE = "warning"
 class KnownRule:
     """A rule that is looked for: what it says, where that is written, and how sure that is.
 
-    `anchor` is its place on the page. For wrong advice `text` is the belief, and `do` what is
-    true instead.
+    `anchor` is its place on the page, `standing` how well its source bears it out, "in part"
+    where the source says less than the rule. For wrong advice `text` is the belief, and `do`
+    what is true instead.
     """
 
     anchor: str
@@ -86,13 +88,20 @@ def cautions_view(figures: BookFigures, site: Site) -> CautionsView:
     )
 
 
+def dangers_raised(figures: BookFigures, site: Site) -> int:
+    """How many rules of the graver signal word the book meets, by what may be shown of it."""
+    cautions = (caution for run in figures.runs.values() for caution in run.cautions)
+    told = (one for one in cautions if one.signal == "danger" and site.privacy.shows(one.entry))
+    return len({caution.rule for caution in told})
+
+
 def known_rules() -> Iterator[KnownRule]:
     """Every rule of cautions.toml, the dangers first."""
     for rule in sorted(rule_book().rules, key=lambda rule: SIGNALS.index(rule.signal)):
         source = f"{rule.source}. {rule.note}" if rule.note else rule.source
         yield KnownRule(
             *(rule.name, _title(rule.name), rule.signal, rule.signal.capitalize()),
-            *(rule.text, rule.do, source, rule.standing),
+            *(rule.text, rule.do, source, _standing(rule)),
         )
 
 
@@ -103,6 +112,12 @@ def known_beliefs() -> Iterator[KnownRule]:
             *(advice.name, _title(advice.name), WRONG_ADVICE, WRONG_ADVICE.capitalize()),
             *(f"{NOT_SO} {advice.belief}", advice.true, advice.source, advice.standing),
         )
+
+
+def _standing(rule: Rule) -> str:
+    """The standing of a rule: a note to a published one tells what is not in its source."""
+    in_part = rule.note and rule.standing == PUBLISHED
+    return f"{rule.standing}, in part" if in_part else rule.standing
 
 
 def _title(name: str) -> str:

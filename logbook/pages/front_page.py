@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from logbook.calculation.results import BookFigures, Gap, PeriodTotal
 from logbook.model.book import Book
 from logbook.model.run import Run
-from logbook.pages.addresses import ATTENTION, FRONT, SHELF, SIDE_BY_SIDE, Here, Link
+from logbook.pages.addresses import (
+    ATTENTION,
+    CAUTIONS,
+    FRONT,
+    SHELF,
+    SIDE_BY_SIDE,
+    WASTE,
+    Here,
+    Link,
+)
 from logbook.pages.attention_page import AttentionCount, count_attention
 from logbook.pages.block_view import Beside, BlockView, block_views
+from logbook.pages.cautions_page import dangers_raised
 from logbook.pages.charts import ChartView, fine_metal_chart
 from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 from logbook.pages.frame import Frame, Site
@@ -21,6 +31,7 @@ from logbook.pages.privacy import shown
 from logbook.pages.rounding import plural
 from logbook.pages.shelf_page import ShelfRow, shelf_rows
 from logbook.pages.verdict import verdict
+from logbook.pages.waste_page import standing_words
 from logbook.pages.wording import STATUS_WORDS, day_text, listed, period_text
 
 RUNS_SHOWN = 8
@@ -70,6 +81,7 @@ class FrontView:
     chart: ChartView | None
     attention: AttentionCount
     attention_href: str
+    beware: tuple[Link, ...]
     gaps: tuple[GapView, ...]
     more_gaps: str
     shelf: tuple[ShelfRow, ...]
@@ -110,6 +122,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         chart=fine_metal_chart(figures.points, here),
         attention=count_attention(figures, site),
         attention_href=here.to(ATTENTION),
+        beware=tuple(_beware(figures, site, here)),
         gaps=gaps[:GAPS_SHOWN],
         more_gaps=_more(len(gaps) - GAPS_SHOWN),
         shelf=shelf[:SHELF_SHOWN],
@@ -121,6 +134,16 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         years=_periods(figures, here, years=True),
         months=_periods(figures, here, years=False),
     )
+
+
+def _beware(figures: BookFigures, site: Site, here: Here) -> Iterator[Link]:
+    """What stands on pages of its own and must not be forgotten: dangers, and waste."""
+    dangers = dangers_raised(figures, site)
+    if dangers:
+        are = "is" if dangers == 1 else "are"
+        yield Link(f"{plural(dangers, 'danger')} {are} raised in the logs", here.to(CAUTIONS))
+    if any(one.stands for one in figures.waste):
+        yield Link(standing_words(figures.waste), here.to(WASTE))
 
 
 def _newest_first(book: Book) -> list[Run]:

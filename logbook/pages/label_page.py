@@ -136,12 +136,12 @@ def _state(thing: Thing, ways: Ancestry, here: Here) -> StateView:
     pool = ways.pools.get(thing.key)
     parts = [ways.by_key[key] for key in thing.pooled_from if key in ways.by_key]
     return StateView(
-        heading=thing.key,
+        heading=_heading(thing.key, here, "from" if thing.made_by is not None else "in"),
         since=day_text(thing.day),
         thing=thing_view(thing, here),
         made_by=stage_of(thing.made_by, here),
         used_by=stage_of(thing.used_by, here),
-        drawn_from=thing.part_of,
+        drawn_from=_heading(thing.part_of, here),
         share=_share(thing, here),
         poured=tuple(_named(part, here) for part in parts),
         poured_into=_named(pool, here) if pool is not None else None,
@@ -152,7 +152,16 @@ def _share(thing: Thing, here: Here) -> FigureView | None:
     """The share of its lot that a draw is, which is a mass fraction by another name."""
     if thing.share is None:
         return None
-    return figure_view(replace(thing.share, unit="g/g"), here, name=f"share of {thing.part_of}")
+    name = f"share of {_heading(thing.part_of, here)}"
+    return figure_view(replace(thing.share, unit="g/g"), here, name=name)
+
+
+def _heading(key: str, here: Here, of: str = "from") -> str:
+    """A state of a jar by its name; what had none, by its words and the title of its run."""
+    run, colon, what = key.partition(": ")
+    if not colon or run not in here.addresses.runs:
+        return key
+    return f"{what}, {of} {here.run(run).text}"
 
 
 def _named(thing: Thing, here: Here) -> Link:

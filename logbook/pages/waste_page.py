@@ -153,15 +153,20 @@ def waste_view(figures: BookFigures, site: Site) -> WasteView:
 
 
 def _summary(waste: Sequence[WasteContainer]) -> str:
-    standing = [one for one in waste if one.stands]
-    labelled = [one for one in standing if one.label]
     if not waste:
         return "No line says that anything was discarded. That is not to say that nothing was."
+    return f"{standing_words(waste)}."
+
+
+def standing_words(waste: Sequence[WasteContainer]) -> str:
+    """How much waste stands, in words."""
+    standing = [one for one in waste if one.stands]
+    labelled = [one for one in standing if one.label]
     loose = len(standing) - len(labelled)
     words = f"{plural(len(labelled), 'container')} of waste, as far as the logs tell"
     if loose:
         words += f", and {plural(loose, 'thing')} thrown away without one"
-    return f"{words}."
+    return words
 
 
 def _step(place: int, step: WasteStep) -> StepView:

@@ -50,6 +50,15 @@ def test_every_rule_that_is_looked_for_stands_there_with_its_source() -> None:
         assert f'id="rule-{rule.anchor}"' in html
 
 
+def test_a_rule_whose_note_goes_beyond_its_source_is_published_in_part() -> None:
+    """Of a rule that is partly from memory the page does not say that all of it is published."""
+    standings = {rule.anchor: rule.standing for rule in small_pages()[PAGE].view.known}
+    noted = {rule.name for rule in rule_book().rules if rule.note}
+    assert noted and noted < standings.keys()
+    for name, standing in standings.items():
+        assert (standing == "published, in part") == (name in noted)
+
+
 def test_a_rule_names_its_runs_and_lines() -> None:
     """A meeting in a container leads to both lines, in whatever logs they stand."""
     (met,) = [one for one in shown().raised if one.rule.anchor == "hypochlorite-with-acid"]

@@ -15,6 +15,7 @@ from logbook.pages.figure_view import FigureView
 from logbook.pages.finding_view import quoted_line
 from logbook.pages.front_figures import net_per_hour
 from logbook.pages.privacy import privacy_of
+from logbook.reading.read_book import read_book
 from logbook.source import SourceText, Span
 from tests.pages.shown import findings, pages, small_pages, texts
 from tests.pages.small_book import CONTACTS, contacts, plan, small_book
@@ -182,6 +183,18 @@ def test_a_label_tells_its_whole_lineage() -> None:
     assert len(filters.mentions) == 2  # the run and the plan
 
 
+def test_what_had_no_label_yet_stands_under_its_words_and_run() -> None:
+    """What was poured into a jar is headed by words and titles, never by the name of a file."""
+    log = (
+        "# Fingers in AP\n\n## Strip\n\n- took 100 g fingers\n"
+        "- discarded 200 mL green liquor into [W-2]\n"
+    )
+    found = pages(read_book({"runs/2026-01-04-fingers-ap.md": log}))
+    label = found["labels/w-2.html"].view
+    assert [state.heading for state in label.states][:1] == ["green liquor, from Fingers in AP"]
+    assert not any("2026-01-04" in state.heading for state in label.states)
+
+
 def test_a_label_that_is_only_spoken_of_says_so() -> None:
     """A label of a plan alone has a page, and no state is invented for it."""
     found = pages(small_book(plan()))
@@ -206,6 +219,19 @@ def test_side_by_side_leaves_plans_out() -> None:
         "assayed",
         "",
     ]
+
+
+def test_the_front_page_leads_to_dangers_and_to_waste() -> None:
+    """One line for each, only where there are any; a private note gives none."""
+    strip = "# Strip\n\n## Strip\n\n- added 100 mL bleach into [W-2]\n"
+    acid = strip.replace("100 mL bleach", "50 mL vinegar") + "- discarded 50 mL rinse into [W-2]\n"
+    front = pages(read_book({"runs/a.md": strip, "runs/b.md": acid}))["index.html"].view
+    assert [link.href for link in front.beware] == ["cautions.html", "waste.html"]
+    assert front.beware[0].text.endswith("raised in the logs")
+    assert front.beware[1].text.startswith("1 container of waste")
+    sorting = "# Sort\n\n## Sort\n\n- took 20 g copper wire\n- private: the drain, bleach\n"
+    calm = pages(read_book({"runs/a.md": sorting}))["index.html"]
+    assert calm.view.beware == ()
 
 
 def test_attention_names_problems_claims_and_questions() -> None:

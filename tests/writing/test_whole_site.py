@@ -67,6 +67,39 @@ class Links(HTMLParser):
                 self.handlers.append(f"{name}={value}")
 
 
+INLINE = {"a", "b", "code", "em", "mark", "q", "span", "strong"}
+
+
+class RunTogether(HTMLParser):
+    """Words of a page that are one word once the marks between them are taken away."""
+
+    def __init__(self, page: Path) -> None:
+        super().__init__()
+        self.found: list[str] = []
+        self.before, self.apart = "", True
+        self.feed(page.read_text(encoding="utf-8"))
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Only what stands in a line of text runs on into it."""
+        self.apart = self.apart or tag not in INLINE
+
+    def handle_endtag(self, tag: str) -> None:
+        """As at the start of a tag."""
+        self.apart = self.apart or tag not in INLINE
+
+    def handle_data(self, data: str) -> None:
+        """Hold each piece of text against the one before it."""
+        if not self.apart and self.before[-1:].isalnum() and data[:1].isalnum():
+            self.found.append(self.before[-20:] + "|" + data[:20])
+        self.before, self.apart = data, False
+
+
+def test_no_words_run_together(demo_site: Path) -> None:
+    """A page that is read aloud or copied as text keeps its words apart."""
+    found = {page.name: RunTogether(page).found for page in sorted(demo_site.rglob("*.html"))}
+    assert {name: words[:3] for name, words in found.items() if words} == {}
+
+
 @pytest.fixture(scope="module")
 def pages(demo_site: Path) -> dict[Path, Links]:
     """Every page of the demo, read."""
