@@ -16,6 +16,7 @@ from jinja2 import UndefinedError
 from logbook.model.book import Bench
 from logbook.model.run import Run
 from logbook.pages.site_pages import Page
+from logbook.reading.read_book import read_book
 from logbook.writing.templates import Theme, _prose
 from tests.pages.shown import THEME, findings, pages, rendered, small_pages, small_site
 from tests.pages.small_book import CONTACTS, Log, contacts, small_book
@@ -201,3 +202,15 @@ def test_templates_do_not_reckon() -> None:
             inside = " ".join(re.findall(r"\{[{%].*?[}%]\}", line))
             bare = re.sub(r"\"[^\"]*\"|'[^']*'|\{%-|-%\}|\{\{-|-\}\}", "", inside)
             assert not reckoning.search(bare), (file.name, number)
+
+
+def test_a_column_of_figures_tells_a_reason_once() -> None:
+    """What was never weighed has no head, no recovery and no yield, for one and the same reason."""
+    log = "# A\n\nMetal: silver\n\n## Melt\n\n- took some scrap\n- got 5.0 g silver bar\n"
+    html = rendered(pages(read_book({"runs/2026-03-01-a.md": log})))["runs/2026-03-01-a.html"]
+    columns = re.findall(r'<dl class="figures[^"]*">(.*?)</dl>', html, re.S)
+    summaries = [re.findall(r"because ([^<]+)</span></summary>", column) for column in columns]
+    assert any(summaries)
+    for reasons in summaries:
+        assert len(reasons) == len(set(reasons))
+    assert "for the same reason as built-up head" in html
