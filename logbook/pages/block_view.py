@@ -27,12 +27,16 @@ FIRST_WORD = re.compile(r"[^\W\d_]+")
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """What stands in the margin beside a paragraph, an entry or a heading."""
+    """What stands in the margin beside a paragraph, an entry or a heading.
+
+    `line` is the line of the log that it belongs to, which has an anchor; 0 where none has.
+    """
 
     figures: tuple[FigureView, ...] = ()
     findings: tuple[FindingView, ...] = ()
     cautions: CautionGroup | None = None
     notes: tuple[str, ...] = ()
+    line: int = 0
     answer: AnswerView | None = None  # which stands below the question, not in the margin
 
     @property

@@ -90,6 +90,6 @@ def _stage(place: int, stage: Stage, site: Site, margin: Margin) -> StageView:
         anchor=f"line-{stage.span.line}" if stage.title else "",
         when=when,
         trial=stage.trial,
-        beside=margin.heading(place, stage.span),
+        beside=margin.heading(place, stage),
         blocks=shown_blocks(stage.blocks, site, margin),
     )

@@ -14,14 +14,13 @@ from logbook.calculation.results import Caution, Fate, Role, RunFigures, StageTi
 from logbook.calculation.results.answers import Answer
 from logbook.findings import Finding
 from logbook.model.entry import Entry
-from logbook.model.run import Block, Run
+from logbook.model.run import Block, Run, Stage
 from logbook.pages.addresses import Here, block_lines
 from logbook.pages.answer_view import answer_view
 from logbook.pages.block_view import Beside
 from logbook.pages.caution_view import caution_group
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.finding_view import finding_view
-from logbook.source import Span
 
 NAMING = frozenset({"took", "added"})
 NOT_CHECKED = "not checked yet, because the check of reckoned figures is not built yet"
@@ -47,7 +46,7 @@ class Margin:
             finding_view(found, self.here) for found in self.findings.get(block.span.line, ())
         )
         if not isinstance(block, Entry):
-            return Beside(findings=findings)
+            return Beside(findings=findings, line=block.span.line)
         cautions = self.cautions.get(block.span.start, ())
         answer = self.answers.get(block.span.start)
         return Beside(
@@ -55,14 +54,15 @@ class Margin:
             findings=findings,
             cautions=caution_group(cautions, self.here),
             notes=() if answer is not None else entry_notes(block),
+            line=block.span.line,
             answer=answer_view(answer, self.here) if answer is not None else None,
         )
 
-    def heading(self, place: int, span: Span) -> Beside:
+    def heading(self, place: int, stage: Stage) -> Beside:
         """What stands beside a stage's heading: its hours, and findings about the heading."""
         times = self.times.get(place)
         figures: list[Figure] = [] if times is None else [times.hands_on, times.elapsed]
-        findings = self.findings.get(span.line, ())
+        findings = self.findings.get(stage.span.line, ())
         return Beside(
             figures=tuple(
                 figure_view(figure, self.here, levels=1)
@@ -70,6 +70,7 @@ class Margin:
                 if figure.known or figure.low
             ),
             findings=tuple(finding_view(found, self.here) for found in findings),
+            line=stage.span.line if stage.title else 0,
         )
 
     def elsewhere(self) -> Beside:

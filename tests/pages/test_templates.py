@@ -214,3 +214,19 @@ def test_a_column_of_figures_tells_a_reason_once() -> None:
     for reasons in summaries:
         assert len(reasons) == len(set(reasons))
     assert "for the same reason as built-up head" in html
+
+
+def test_every_box_in_the_margin_of_a_log_leads_to_its_line() -> None:
+    """However far a box slides, its number tells the line that it belongs to."""
+    html = small_site()["runs/2026-03-14-relay-contacts.html"]
+    log = html[html.index('<section class="log"') : html.index('<section class="sums"')]
+    boxes = log.split('<div class="beside" role="note">')[1:]
+    numbers = [
+        re.match(r'\s*<a class="of-line" href="#line-(\d+)".*?>(\d+)</a>', box) for box in boxes
+    ]
+    lines = CONTACTS.split("\n")
+    told = [lines[int(number[2]) - 1] for number in numbers if number and number[1] == number[2]]
+    assert len(told) == len(boxes)
+    assert "## Dissolve, 14 March" in told
+    assert "- got 279.6 g silver bar [AG-7], silver 99.5 %" in told
+    assert set(re.findall(r'class="of-line" href="#([^"]+)"', log)) <= set(read(html).ids)
