@@ -38,7 +38,7 @@ from logbook.reading.unit_words import (
     priced_unit_at,
     unit_at,
 )
-from logbook.reading.unknown import unknown_amount
+from logbook.reading.unknown import loose_measure, unknown_amount
 from logbook.units import Unit, currencies, two_word_starts, units_by_word
 
 _WORD = re.compile(r"\s*([A-Za-z]+)")
@@ -77,14 +77,16 @@ class AmountReader:
         decimals = r",(\d{1,2}|\d{4,15})" if decimal_comma else r"\.(\d{1,15})"
         self._plain = re.compile(
             rf"(\d{{1,15}})(?:{decimals})?\s?([^\W\d_]+|%)(?=[\s,;\]]|$)"
-            r"(?!\s?(?:[-–—±+(\d]|[½¼¾⅓⅔⅛]|to\s+\d|and\s+[\da]|w/w|v/v|vol))"
+            r"(?!\s?(?:[-–—±+(\d]|[½¼¾⅓⅔⅛]|to\s+\d|and\s+[\da]|w/w|w/v|m/v|v/v|vol))"
         )
         self._upper = re.compile(rf"(?:\s?[-–—]\s?|\s+to\s+)(?P<n>{number})(?![-\d]*-\d)")
         self._plus_minus = re.compile(rf"\s?(?:±|\+/-|\+-)\s?(?P<n>{number})")
         self._digits_in_doubt = re.compile(r"\((\d{1,3})\)")
         # What is whole under one way of writing and a fraction under the other.
         self._other_style = re.compile(
-            r"\d{1,3},\d{3}(?![\d.,]\d)" if decimal_comma else r"\d+,(?:\d{1,2}|\d{4,})(?![\d,])"
+            r"[1-9]\d{0,2},\d{3}(?![\d.,]\d)|(?:0\.\d+|\d+\.(?:\d{1,2}|\d{4,}))(?!\d|[.,]\d)"
+            if decimal_comma
+            else r"\d+,(?:\d{1,2}|\d{4,})(?![\d,])|0,\d+(?!\d|[.,]\d)"
         )
 
     def read(
@@ -130,6 +132,8 @@ class AmountReader:
             if suffix := currency_at(text, written.end, end):
                 written.end = suffix[1]
                 return self._money(reading, written, suffix[0], end)
+            if loose := loose_measure(reading, written.start, written.end, end):
+                return loose
             _mistyped_checked(reading, written, end)
             return amount_of(reading, written, COUNT, scale), written.end
         unit, written.end = found
@@ -158,7 +162,7 @@ class AmountReader:
         if not digits:
             return vulgar_fraction(match["vulgar"]), match.end()
         position = match.end()
-        two_readings = "," in digits or "." in digits or text[position : position + 1] == ","
+        two_readings = "," in digits or "." in digits or text[position : position + 1] in {",", "."}
         if two_readings and (other := self._other_style.match(text, match.start("n"), end)):
             return self._in_other_style(reading, other), other.end()
         number = plain_number(digits, self.decimal_comma)
@@ -179,7 +183,7 @@ class AmountReader:
     def _in_other_style(self, reading: Reading, match: re.Match[str]) -> Number:
         """A number whose comma or point has two readings: the one used is reported."""
         as_point = plain_number(match[0].replace(",", "."))
-        as_group = plain_number(match[0].replace(",", ""))
+        as_group = plain_number(match[0].replace(",", "").replace(".", ""))
         reading.doubt(
             "number-two-readings",
             match.start(),

@@ -13,8 +13,10 @@ from logbook.model.entry import Portion
 from logbook.reading.amounts import amount_reader
 from logbook.reading.context import Reading
 from logbook.reading.vocabulary import metal_pattern
-from logbook.reference import reagents
+from logbook.reference import reagents, vocabularies
 from logbook.units import units_by_word
+
+_LIQUIDS = vocabularies()["liquid"] | {"electrolyte"}
 
 
 def said_twice(
@@ -112,7 +114,7 @@ def solids_checked(portion: Portion, reading: Reading) -> None:
     reagent = reagents().get(portion.reagent)
     if reagent is None or reagent.state != "solid" or portion.strength is not None:
         return
-    if "solution" in portion.what.lower():
+    if not _LIQUIDS.isdisjoint(portion.what.lower().split()):
         return
     reading.doubt(
         "volume-of-solid",

@@ -16,19 +16,32 @@ from logbook.reading.compositions import read_composition
 from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
+from logbook.reading.hallmarks import read_mark
 from logbook.reading.immersed import is_immersion, is_under_water, read_immersion
-from logbook.reading.labels import ONLY_LABELS, labels_in
+from logbook.reading.labels import ONLY_LABELS, labels_in, without_brackets
 from logbook.reading.plating import laid_on, read_layer
 from logbook.reading.sampling import read_sampling
 from logbook.reading.things import STRENGTHS, ThingReader, words_of
-from logbook.reading.vocabulary import SMALL_NUMBERS, action_words, metal_named, vessel_pattern
+from logbook.reading.vocabulary import (
+    SMALL_NUMBERS,
+    action_words,
+    metal_named,
+    reagent_named,
+    vessel_pattern,
+)
 
 MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
 _GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
 _RATIO = re.compile(r"\d+(?:\.\d+)?(?:\s?:\s?\d+(?:\.\d+)?)+$")
 _BEGINS_AMOUNT = re.compile(r"[\d~≈½¼¾$€£]|[-−]\d|(?:about|approx|around|roughly|pH)\b")
-_REPEATS = re.compile(r"(\d+)\s?(?:times|x|×)(?!\w)|(twice|once|three times)\b", re.I)
-_TIMES_SAID = {"once": 1, "twice": 2, "three times": 3}
+_SOME_TIMES = rf"(once|twice|(?:{'|'.join(SMALL_NUMBERS)}) times)\b"
+_REPEATS = re.compile(rf"(\d+)\s?(?:times|x|×)(?!\w)|{_SOME_TIMES}", re.I)
+_ENDS_REPEATED = re.compile(rf"\s(?:(\d+)\s?(?:times|x|×)|{_SOME_TIMES})$", re.I)
+_TIMES_SAID = {"once": 1, "twice": 2} | {
+    f"{word} times": number for word, number in SMALL_NUMBERS.items()
+}
+_ACID = re.compile(r"\bacid\b", re.I)
+_BEHIND_COLON = re.compile(r"\s*:\s*")
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
 
 ClauseReader = Callable[[Reading, Draft, int, int], None]
@@ -68,8 +81,12 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if composition := read_composition(reading, start, end):
         draft.compositions += (composition[0],)
         return
+    if mark := read_mark(reading, draft.head[0], start, end):
+        draft.compositions += (mark,)
+        return
     if layer := read_layer(reading, start, end):
-        draft.layer = layer
+        draft.layer, over = layer
+        read_clause(reading, draft, "on", over, end)
         return
     if is_under_water(draft, text, start, end):
         draft.immersed = "water"
@@ -149,7 +166,7 @@ def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None
     amount, position = found
     read_clause(reading, draft, ",", position, end)
     if amount.dimension in STRENGTHS:
-        draft.strength = amount
+        draft.strength, draft.strength_of = amount, words_of(reading, position, end)
     elif amount.dimension is Dimension.TIME:
         replaced(reading, draft.duration)
         draft.duration = amount
@@ -165,7 +182,10 @@ def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None
 
 
 def _at(reading: Reading, draft: Draft, start: int, end: int) -> None:
-    amount = _whole_amount(reading, start, end)
+    found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+    amount = found[0] if found is not None else None
+    if found is not None and (behind := _BEHIND_COLON.match(reading.text, found[1], end)):
+        read_clause(reading, draft, ",", behind.end(), end)  # in water at 20 C: 16.21 g
     if amount is None or amount.dimension is Dimension.COUNT:
         _remark(reading, draft, "at", start, end)
     elif amount.dimension is Dimension.PRICE:
@@ -213,6 +233,7 @@ def _into(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if labels:
         draft.destinations += labels
     else:
+        without_brackets(reading, start, end)
         draft.equipment += (words_of(reading, start, end),)
 
 
@@ -221,6 +242,7 @@ def _from(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if labels:
         draft.sources += labels
     else:
+        without_brackets(reading, start, end)
         _remark(reading, draft, "from", start, end)
 
 
@@ -311,21 +333,43 @@ CLAUSES: Mapping[str, ClauseReader] = {
 }
 
 
-def times_said(draft: Draft, reading: Reading, start: int, end: int) -> int:
-    """Read `3 times` at the start of a step; where it ends."""
-    match = _REPEATS.match(reading.text, start, end)
-    if match is None:
-        return start
-    _repeat(draft, match)
-    return match.end()
+def times_said(draft: Draft, reading: Reading, start: int, end: int) -> tuple[int, int]:
+    """Read `3 times` at the start or the end of a step's head; what is left of the head."""
+    if match := _REPEATS.match(reading.text, start, end):
+        _repeat(draft, match)
+        return match.end(), end
+    if match := _ENDS_REPEATED.search(reading.text, start, end):
+        _repeat(draft, match)
+        return start, match.start()
+    return start, end
 
 
-def with_strength(draft: Draft) -> None:
+def _is_of_another(reading: Reading, draft: Draft, strength: Amount) -> bool:
+    """Whether a strength names a reagent that the entry does not speak of: it is then reported."""
+    said = reagent_named(draft.strength_of) or ("acid" if _ACID.search(draft.strength_of) else "")
+    named = {portion.reagent for portion in (*draft.portions, *draft.supplies)}
+    if not said or any(said in reagent for reagent in named):
+        return False
+    reading.doubt(
+        "strength-of-another",
+        strength.span.start,
+        strength.span.end,
+        f'"{strength.span.text}" is said of {draft.strength_of}, which is no thing of this entry',
+        "words: it is not counted",
+        "give what it is said of an entry of its own, with its amount",
+    )
+    return True
+
+
+def with_strength(reading: Reading, draft: Draft) -> None:
     """Give a strength that stood in its own clause to the thing it belongs to.
 
     A per cent of a thing that is named for one metal says how fine it is.
     """
-    if draft.strength is None:
+    if draft.strength is None or _is_of_another(reading, draft, draft.strength):
+        return
+    if draft.strength.unit == "kt":  # karat is said of gold alone
+        draft.compositions += (Composition(draft.strength.span, "gold", draft.strength),)
         return
     if len(draft.portions) == 1 and not draft.portions[0].reagent:
         named = {metal_named(word) for word in draft.portions[0].what.split()} - {None}

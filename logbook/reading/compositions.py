@@ -17,7 +17,7 @@ from logbook.reading.context import Reading
 from logbook.reading.doubt import resolution
 from logbook.reading.unit_words import unit_at
 from logbook.reading.vocabulary import metal_named
-from logbook.reference import marks, metals
+from logbook.reference import marks, metals, reagent_words
 from logbook.units import units_by_word
 
 BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|[-−]\d|about|approx)")
@@ -31,6 +31,7 @@ _FILLED = re.compile(
     re.I,
 )
 _CONTENTS = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION, Dimension.MASS})
+_SHARES = frozenset({Dimension.FRACTION, Dimension.CONCENTRATION})
 _KARATS = frozenset({"kt", "K", "ct"})  # behind "gold", K is no kelvin and ct no weight
 
 
@@ -51,8 +52,11 @@ def read_composition(reading: Reading, start: int, end: int) -> tuple[Compositio
     metal = metal_named(following[1]) if following else None
     if found is None or following is None or metal is None:
         return None
-    amount = _as_fineness(metal, found[0])
-    if amount.dimension is not Dimension.FRACTION:
+    salt = _NEXT_WORD.match(text, following.end(), end)
+    if salt and f"{following[1]} {salt[1]}".lower() in reagent_words():
+        return None  # 5 % silver nitrate is a strength
+    amount = as_fineness(metal, found[0])
+    if amount.dimension not in _SHARES:
         return None
     return Composition(reading.span(start, following.end()), metal, amount), following.end()
 
@@ -66,7 +70,7 @@ def _behind_metal(
     found = amount_reader(reading.customs.decimal_comma).read(reading, match.end(), end)
     if found is None:
         return None
-    amount, position = _as_fineness(metal, found[0]), found[1]
+    amount, position = as_fineness(metal, found[0]), found[1]
     if amount.dimension is Dimension.MASS and (per := _PER.match(reading.text, position, end)):
         amount, position = _per_unit(reading, metal, amount, per, end)
     if amount.dimension not in _CONTENTS:
@@ -96,7 +100,7 @@ def _filled(reading: Reading, match: re.Match[str]) -> tuple[Composition, int] |
     return Composition(reading.span(match.start(), match.end()), "gold", amount), match.end()
 
 
-def _as_fineness(metal: str, amount: Amount) -> Amount:
+def as_fineness(metal: str, amount: Amount) -> Amount:
     """Karats of gold, marks ("gold 585") and bare fractions ("silver 0.999") as fractions."""
     value = amount.value
     if value is None:

@@ -43,7 +43,8 @@ class Draft:
     more_labels: tuple[Label, ...] = ()
     compositions: tuple[Composition, ...] = ()
     conditions: tuple[Amount, ...] = ()
-    strength: Amount | None = None
+    strength: Amount | None = None  # in a clause of its own
+    strength_of: str = ""  # the words behind it
     further: Amount | None = None  # a mass or volume in a clause of its own
     duration: Amount | None = None
     price: Price | None = None

@@ -21,12 +21,19 @@ from logbook.reading.impossible import impossible_checked
 from logbook.reading.labels import LABEL
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import WORD
-from logbook.reading.unread import unread_amounts
-from logbook.reading.vocabulary import action_words, metal_named, reagent_named
+from logbook.reading.unread import unread_amounts, unread_labels
+from logbook.reading.vocabulary import (
+    action_phrases,
+    action_starts,
+    action_words,
+    metal_named,
+    reagent_named,
+)
+from logbook.reference import Action
 from logbook.source import Span
 
 _JOINT = re.compile(r"[\s:,–-]+")
-_REMARK = re.compile(r"(?<=[\s,])\((?!k\s?=)([^()]*)\)")
+_REMARK = re.compile(r"(?<=[\s,])\((?!k\s?=|[wmv]/[vw]\))([^()]*)\)")
 _COUNTED = frozenset({Dimension.MASS, Dimension.VOLUME, Dimension.TIME, Dimension.MONEY})
 LONGEST_ENTRY = 4000  # characters: a page full, and no entry of a person
 # Time and money need no thing: a line that says only them was meant as one of these.
@@ -44,13 +51,11 @@ def read_entry(reading: Reading, words: Span, nested: tuple[Span, ...] = ()) -> 
     while end > start and text[end - 1] in " .\t\r\n":
         end -= 1
     position, when = start, None
-    word = WORD.match(text, position, end)
-    found = action_words().get(word[0].lower()) if word else None
+    word, found = _opening(text, position, end)
     if found is None and (when := read_when(reading, start, end)) is not None:
         joint = _JOINT.match(text, when.span.end, end)
         position = joint.end() if joint else when.span.end
-        word = WORD.match(text, position, end)
-        found = action_words().get(word[0].lower()) if word else None
+        word, found = _opening(text, position, end)
     if word is None or found is None:
         _asked_about(reading, words, word, position)
         return None
@@ -77,12 +82,26 @@ def read_entry(reading: Reading, words: Span, nested: tuple[Span, ...] = ()) -> 
     if is_entry and not reading.broken:
         impossible_checked(reading, draft)
         unread_amounts(reading, draft)
+        unread_labels(reading, draft)
     reading.text = text
     if not is_entry and not reading.broken:
         # What turned out to be prose is no place for doubts about its amounts.
         kept = [f for f in reading.findings[before:] if f.code in _ABOUT_PROSE]
         reading.findings[before:] = kept
     return draft.finished() if is_entry and not reading.broken else None
+
+
+def _opening(
+    text: str, start: int, end: int
+) -> tuple[re.Match[str] | None, tuple[Action, bool] | None]:
+    """The first word, or words, of an item and the action they name: "added", "topped up with"."""
+    word = WORD.match(text, start, end)
+    if word is None:
+        return None, None
+    first = word[0].lower()
+    if first in action_starts() and (several := action_phrases().match(text, start, end)):
+        return several, action_words()[" ".join(several[0].lower().split())]
+    return word, action_words().get(first)
 
 
 def _too_long(reading: Reading, start: int, end: int) -> None:

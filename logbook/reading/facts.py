@@ -20,7 +20,7 @@ from logbook.source import Span
 _FACT = re.compile(r"[ \t]*([^\W\d_][\w -]{0,30}?)[ \t]*:(?:[ \t]+(\S.*?))?[ \t]*(?:\r?\n|\r|$)")
 KNOWN_WORDS = frozenset(
     {"date", "day", "metal", "metals", "status", "continues", "like", "public", "marks", "numbers"}
-    | {"plan"}
+    | {"plan", "for"}
     | {"title", "keeper", "currency", "hour", "tariff", "electricity", "room"}
 )
 _STATUSES: Mapping[str, Status] = {
@@ -52,6 +52,20 @@ def read_facts(reading: Reading, words: Span) -> tuple[tuple[Fact, ...], int]:
             break  # prose that ends in a colon; a known word waits for its value
         position = match.end()
     return tuple(facts), min(position, words.end)
+
+
+def facts_alone(reading: Reading, words: Span) -> tuple[Fact, ...]:
+    """The facts of a paragraph of known words and nothing else; none where it is prose."""
+    first = _FACT.match(reading.source.text, words.start, words.end)
+    if first is None or first[1].lower() not in KNOWN_WORDS:
+        return ()
+    hidden = len(reading.hidden)
+    facts, end = read_facts(reading, words)
+    known = all(one.word.lower() in KNOWN_WORDS for one in facts)
+    if known and not reading.source.text[end : words.end].strip() and len(reading.hidden) == hidden:
+        return facts
+    del reading.hidden[hidden:]
+    return ()
 
 
 def fact(facts: tuple[Fact, ...], *words: str) -> Fact | None:

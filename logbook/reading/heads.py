@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from logbook.findings import nearest_word
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Claim
+from logbook.model.entry import Claim, Portion
 from logbook.reading.amounts import amount_reader
 from logbook.reading.clauses import read_clause, replaced, times_said
 from logbook.reading.context import Reading
@@ -38,26 +38,62 @@ HeadReader = Callable[[Reading, Draft, int, int], bool]
 
 def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     start, end = head_and_clauses(reading, draft, start, end)
-    start = times_said(draft, reading, start, end)
+    start, end = times_said(draft, reading, start, end)
     said = draft.duration, len(draft.conditions)
     _times_and_conditions(reading, draft, start, end)
     names_a_thing = start < end and said == (draft.duration, len(draft.conditions))
+    if names_a_thing:
+        read_things(reading, draft, start, end)
+        draft.words = words_of(reading, start, end)
+        _use_what_goes_in(reading, draft)
+    else:
+        keep_remarks(reading, draft)
+        check_readings(reading, draft)
     if draft.repeats is not None and (factor := draft.repeats * draft.vessels) > 1:
         draft.supplies = tuple(
             [replace(p, amount=times(p.amount, factor)) if p.amount else p for p in draft.supplies]
         )
     if draft.end_point and not draft.repeats_said and draft.supplies:
         draft.repeats = None
-    if names_a_thing:
-        read_things(reading, draft, start, end)
-        draft.words = words_of(reading, start, end)
-        # What a step bubbles or stirs in is used, as if it stood after "with".
-        draft.supplies += tuple(p for p in draft.portions if p.reagent and not p.labels)
-        draft.portions = tuple(p for p in draft.portions if not p.reagent or p.labels)
-    else:
-        keep_remarks(reading, draft)
-        check_readings(reading, draft)
     return True
+
+
+_MOVES = frozenset({"decanted", "poured"})
+"""Steps whose thing is the charge, or a liquid that goes elsewhere, and nothing that is used."""
+
+
+def _use_what_goes_in(reading: Reading, draft: Draft) -> None:
+    """What a step bubbles or stirs in is used, as if it stood after `with`."""
+    if draft.action.name in _MOVES:
+        _poured_in_checked(reading, draft)
+        return
+    used = tuple(one for one in draft.portions if _is_used(draft, one))
+    draft.supplies += used
+    draft.portions = tuple(one for one in draft.portions if one not in used)
+
+
+def _is_used(draft: Draft, portion: Portion) -> bool:
+    """Whether the thing of a step is a supply; `the silver chloride` that is rinsed is none."""
+    if not portion.reagent or portion.labels:
+        return False
+    stands_there = portion.amount is None and portion.span.text.lower().startswith("the ")
+    return not stands_there or draft.action.name in {"bubbled", "stirred"}
+
+
+def _poured_in_checked(reading: Reading, draft: Draft) -> None:
+    """An acid that was poured, and not into a label, may have gone in: say how it is read."""
+    if draft.destinations or draft.sources:
+        return
+    for portion in draft.portions:
+        if portion.reagent and portion.amount is not None and not portion.labels:
+            reading.doubt(
+                "poured-not-added",
+                portion.span.start,
+                portion.span.end,
+                f'"{portion.span.text}" was {draft.action.name}, and into no label',
+                "a step of the work: nothing was used, and nothing went to waste",
+                'write "added" for what went in, or "discarded ... into [W-1]" for what went away',
+            )
 
 
 def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) -> None:

@@ -19,12 +19,16 @@ from logbook.reading.vocabulary import metal_named
 _METAL = re.compile(r"\s*([A-Za-z]+)\s+(?=\d)")
 _BEHIND = re.compile(r"\s+(?:of\s+)?([A-Za-z]+)")
 _DIGIT = re.compile(r"\s*(?=(?:about\s+|~)?\d)")
-_THICKNESS = re.compile(r"\d\s?(?:[µμu]m|mm|micro)")  # spares every other clause a reading
+_THICKNESS = re.compile(r"\d\s?(?:[µμu](?:m|in)|mm|micro)")  # spares every other clause a reading
+_OVER = re.compile(r"\bover\s+(?=\d|about\b|~)")
 Layer = tuple[str, Amount]  # the metal and how thick it is
 
 
-def read_layer(reading: Reading, start: int, end: int) -> Layer | None:
-    """`gold 0.5 µm` or `0.5 µm gold` at `start`; None where no thickness of a metal stands."""
+def read_layer(reading: Reading, start: int, end: int) -> tuple[Layer, int] | None:
+    """`gold 0.5 µm` or `0.5 µm gold` at `start`, and where the area of it may stand behind `over`.
+
+    None where no thickness of a metal stands.
+    """
     if _THICKNESS.search(reading.text, start, end) is None:
         return None
     before = _METAL.match(reading.text, start, end)
@@ -40,7 +44,8 @@ def read_layer(reading: Reading, start: int, end: int) -> Layer | None:
         behind = _BEHIND.match(reading.text, found[1], end)
         metal = metal or (metal_named(behind[1]) if behind else None)
         if metal is not None:
-            return metal, found[0]
+            over = _OVER.search(reading.text, found[1], end)
+            return (metal, found[0]), over.end() if over else end
     reading.heard = heard
     reading.broken = broken
     del reading.findings[findings:]

@@ -16,6 +16,7 @@ from logbook.reading.context import Reading
 from logbook.reading.facts import (
     KNOWN_WORDS,
     fact,
+    facts_alone,
     read_facts,
     run_day,
     run_metals,
@@ -79,9 +80,25 @@ def head_of(reading: Reading, blocks: list[Block]) -> tuple[str, tuple[Fact, ...
             blocks = [Block(BlockKind.PARAGRAPH, left, left), *blocks[1:]]
             break
         blocks = blocks[1:]
+    further, blocks = _facts_further_down(reading, blocks)
+    facts += further
     # A private line among the facts becomes a block, which is hidden like any other.
     private = [Block(BlockKind.OTHER, span, span) for span in reading.hidden]
     return title, tuple(facts), [*private, *blocks]
+
+
+def _facts_further_down(reading: Reading, blocks: list[Block]) -> tuple[list[Fact], list[Block]]:
+    """Facts that stand below the prose of the opening, in a paragraph that holds nothing else."""
+    facts: list[Fact] = []
+    kept: list[Block] = []
+    for index, block in enumerate(blocks):
+        if block.kind in (BlockKind.STAGE, BlockKind.ITEM):
+            return facts, [*kept, *blocks[index:]]
+        found = facts_alone(reading, block.words) if block.kind is BlockKind.PARAGRAPH else ()
+        facts += found
+        if not found:
+            kept.append(block)
+    return facts, kept
 
 
 def _without_date(reading: Reading) -> None:

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import re
 
-_OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "in", "as", "each")
+_OPENERS = ("at", "for", "with", "into", "from", "by", "on", "until", "as", "each")
 # Every alternative begins with a plain letter or sign, so that the engine can skip to the next
 # place where one may stand; the look behind it comes after that letter.
 _MARKS = re.compile(
     r"\[[^\[\]\n]+\]|[,;](?=\s|$)|w(?<![\w-]w)ould\s+cost(?![\w-])|"
+    r"i(?<![\w-]i)(?<!\d sq i)n(?![\w-])|"  # 10 sq in
     r"s(?<![\w-]s)ampling(?=\s+(?:±|\+|\d|about\b|~))|"
     + "|".join(rf"{word[0]}(?<![\w-]{word[0]}){word[1:]}(?![\w-])" for word in _OPENERS)
 )

@@ -23,9 +23,10 @@ from logbook.reading.clauses import (
 )
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
-from logbook.reading.labels import labels_in
+from logbook.reading.hallmarks import claim_by_name, names_an_alloy
+from logbook.reading.labels import LABEL, labels_in, names_behind
 from logbook.reading.segments import segments
-from logbook.reading.things import ThingReader, mixture, times
+from logbook.reading.things import STRENGTHS, ThingReader, mixture, times
 from logbook.reading.vocabulary import (
     describing_words,
     equipment_words,
@@ -46,15 +47,30 @@ _ARTICLE = re.compile(r"(?:the|them|it|this|that|these|those|both|everything)\b"
 def head_and_clauses(reading: Reading, draft: Draft, start: int, end: int) -> tuple[int, int]:
     """Read every clause after the head; return the head."""
     pieces = segments(reading.text, start, end)
-    for word, first, last in pieces[1:]:
-        read_clause(reading, draft, " ".join(word.split()), first, last)
-    _, first, last = pieces[0]
     text = reading.text
+    for word, first, last in pieces[1:]:
+        word = " ".join(word.split())
+        if text.find("[", first, last) >= 0 and draft.action.reads == "thing":
+            unnamed = not draft.more_labels and not LABEL.search(text, *pieces[0][1:])
+            if unnamed and not _supplies(reading, draft, word, first, last):
+                draft.more_labels, last = names_behind(reading, word, first, last)
+        read_clause(reading, draft, word, first, last)
+    _, first, last = pieces[0]
     while first < last and text[first] in " :\t":
         first += 1
     while last > first and text[last - 1] in " :\t":
         last -= 1
     return first, last
+
+
+def _supplies(reading: Reading, draft: Draft, word: str, start: int, end: int) -> bool:
+    """Whether a clause names something that goes in too, and may have a label of its own."""
+    if word != "with":
+        return False
+    name = draft.action.name
+    if name == "took":
+        return any(map(str.isdigit, reading.text[start:end]))
+    return name in {"added", "discarded", "lost"}
 
 
 def keep_remarks(reading: Reading, draft: Draft) -> None:
@@ -66,11 +82,36 @@ def keep_remarks(reading: Reading, draft: Draft) -> None:
             if again is not None:
                 draft.portions = (again,)
                 continue
+        if _strength_said(reading, draft, start, end):
+            continue
         if draft.duration is None and draft.action.reads == "time":
             draft.duration = _time_said(reading, start, end)
         if not draft.moisture and (said := MOISTURE.fullmatch(text, start, end)):
             draft.moisture = moisture_named(said)
         draft.remarks += (" ".join(text[start:end].split()),)
+
+
+def _strength_said(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    """A strength in parentheses behind a reagent is its strength: "nitric acid (68 %)"."""
+    things = [one for one in (*draft.portions, *draft.supplies) if one.span.start < start]
+    if not things or not reading.source.text[start : start + 1].isdigit():
+        return False
+    thing = max(things, key=lambda one: one.span.start)
+    if not thing.reagent or thing.strength is not None:
+        return False
+    blanked, reading.text = reading.text, reading.source.text
+    heard, before, broken = set(reading.heard), len(reading.findings), reading.broken
+    found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+    reading.text = blanked
+    if found is None or found[1] != end or found[0].dimension not in STRENGTHS:
+        del reading.findings[before:]
+        reading.heard, reading.broken = heard, broken
+        return False
+    draft.portions, draft.supplies = (
+        tuple([replace(one, strength=found[0]) if one is thing else one for one in of])
+        for of in (draft.portions, draft.supplies)
+    )
+    return True
 
 
 def _time_said(reading: Reading, start: int, end: int) -> Amount | None:
@@ -89,7 +130,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
         draft.compositions = (*reader.compositions, *draft.compositions)
         for first, last in reader.loose:
             read_clause(reading, draft, ",", first, last)
-    with_strength(draft)
+    with_strength(reading, draft)
     if len(draft.portions) == 1 and draft.portions[0].amount and not draft.portions[0].labels:
         draft.portions = mixture(draft.portions[0], reading, draft.parts)
     if draft.more_labels and draft.portions:
@@ -98,6 +139,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
         joined = (*ending.labels, *draft.more_labels)
         draft.portions = (*draft.portions[:-1], replace(ending, labels=joined, share=share))
     keep_remarks(reading, draft)
+    claim_by_name(reading, draft)
     _count_plating(reading, draft)
     if draft.further is not None or draft.each or draft.vessels != 1:
         draft.portions = tuple([_multiplied(draft, portion) for portion in draft.portions])
@@ -189,9 +231,9 @@ def is_prose(word: str) -> bool:
     """Whether a word after an action makes it plain prose: an adjective, a word in -ing."""
     if word in prose_words():
         return True
-    return (word.endswith("ing") and len(word) > 4 and not reagent_named(word)) or (
-        word.endswith("ly") and len(word) > 4
-    )
+    if len(word) <= 4 or not word.endswith(("ing", "ly")):
+        return False
+    return word.endswith("ly") or not (reagent_named(word) or names_an_alloy(word))
 
 
 def _without_thing(reading: Reading, draft: Draft) -> bool:

@@ -15,6 +15,7 @@ from logbook.model.entry import Composition, Portion
 from logbook.reading.amounts import amount_reader
 from logbook.reading.compositions import BEFORE_AMOUNT, read_composition
 from logbook.reading.context import Reading
+from logbook.reading.hallmarks import MARKED, read_mark
 from logbook.reading.labels import LABEL, labels_in
 from logbook.reading.vocabulary import (
     metal_named,
@@ -174,6 +175,12 @@ class ThingReader:
         """What stands after a thing's name: a composition, or the strength of a solution."""
         reading = self.reading
         text = reading.text
+        # A plain search first: nearly nothing is marked, and the pattern takes its time.
+        if text.find("ed ", start, end) >= 0 and (at := MARKED.search(text, start, end)):
+            mark = read_mark(reading, start, at.start(), end)
+            if mark is not None:
+                self.compositions.append(mark)
+                return at.start(), None
         if _DIGIT.search(text, start, end) is None:
             return end, None
         for match in BEFORE_AMOUNT.finditer(text, start, end):

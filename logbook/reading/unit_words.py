@@ -20,7 +20,7 @@ PER_UNITS = {
 _UNIT = re.compile(
     r"\s?((?:°|º)?\s?[^\W\d_]+[²³]?(?:[23](?![\d/]))?(?:/[^\W\d_]+[²³]?(?:[23](?!\d))?)?|[%‰])"
 )
-_NEXT_WORD = re.compile(r"\s([^\W\d_]+/?[^\W\d_]*|%)")
+_NEXT_WORD = re.compile(r"\s\(?([^\W\d_]+/?[^\W\d_]*|%)(?:(?<=/[vw])\))?")
 _SUFFIX = re.compile(r"\s?([^\W\d_]+|[$€£¥])")
 _PER = re.compile(r"\s?(?:/|\bper\b)\s?([^\W\d_]+(?:\s(?:oz|ounce))?)")
 _NOT_UNITS = frozenset(

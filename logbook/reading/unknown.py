@@ -32,6 +32,25 @@ def unknown_amount(reading: Reading, start: int, end: int) -> tuple[Amount, int]
     match = _unknown_words().match(text, start, end)
     if match is None:
         return None
-    span = Span(reading.source, start, match.end())
+    return _not_said(Span(reading.source, start, match.end())), match.end()
+
+
+@cache
+def _loose_measures() -> re.Pattern[str]:
+    words = "|".join(map(re.escape, load("actions.toml")["unknown"]["measures"]))
+    return re.compile(rf"\s+(?:{words})\b(?:\s+of\b)?", re.I)
+
+
+def loose_measure(
+    reading: Reading, start: int, position: int, end: int
+) -> tuple[Amount, int] | None:
+    """`15 drops`, `3 capfuls of`: counted, by a measure of which nobody knows the size."""
+    match = _loose_measures().match(reading.text, position, end)
+    if match is None:
+        return None
+    return _not_said(Span(reading.source, start, match.end())), match.end()
+
+
+def _not_said(span: Span) -> Amount:
     note = f'"{span.text}" was used, and not said how much'
-    return Amount(span, Dimension.COUNT, "", None, None, note=note), match.end()
+    return Amount(span, Dimension.COUNT, "", None, None, note=note)

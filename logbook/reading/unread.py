@@ -8,9 +8,11 @@ from __future__ import annotations
 import re
 
 from logbook.model.amount import Dimension
+from logbook.model.entry import Label
 from logbook.reading.amounts import amount_reader
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
+from logbook.reading.labels import labels_in
 
 # Labels are taken whole, because their figures are names. A figure with no unit counts things.
 _FIGURES = re.compile(
@@ -36,6 +38,32 @@ def unread_amounts(reading: Reading, draft: Draft) -> None:
     for figure in figures:
         if not any(first <= figure < last for first, last in heard):
             _say(reading, figure, end)
+
+
+def unread_labels(reading: Reading, draft: Draft) -> None:
+    """Report a label of an entry about things that names none of them, where they have none."""
+    text = reading.text
+    if draft.action.reads != "thing" or draft.action.name in {*_WORDED, "spent"}:
+        return
+    if text.find("[", *draft.head) < 0 or any(one.labels for one in draft.portions):
+        return
+    heard = {one.span.start for one in (*draft.sources, *draft.destinations)}
+    heard |= {label.span.start for one in draft.supplies for label in one.labels}
+    for label in labels_in(reading, *draft.head):
+        if label.span.start not in heard and not _is_reported(reading, label):
+            reading.doubt(
+                "label-unread",
+                label.span.start,
+                label.span.end,
+                f"[{label.name}] names nothing in this entry",
+                "words: no label was read",
+                "put it right behind the thing, or behind into or from",
+            )
+
+
+def _is_reported(reading: Reading, label: Label) -> bool:
+    place = label.span
+    return any(one.span.start <= place.start < one.span.end for one in reading.findings)
 
 
 def _say(reading: Reading, start: int, end: int) -> None:

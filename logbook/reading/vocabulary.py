@@ -26,6 +26,20 @@ def action_words() -> Mapping[str, tuple[Action, bool]]:
 
 
 @cache
+def action_starts() -> frozenset[str]:
+    """The first words of actions that are written in several."""
+    return frozenset(form.split(" ", 1)[0] for form in action_words() if " " in form)
+
+
+@cache
+def action_phrases() -> re.Pattern[str]:
+    """Actions that are written in several words: "topped up with"."""
+    forms = sorted((form for form in action_words() if " " in form), key=len, reverse=True)
+    words = "|".join(re.escape(form).replace(r"\ ", r"\s+") for form in forms)
+    return re.compile(rf"(?:{words})(?![\w-])", re.I)
+
+
+@cache
 def _lists() -> dict[str, Any]:
     return load("actions.toml")
 
@@ -106,6 +120,11 @@ def reagent_named(words: str) -> str:
 
     >>> reagent_named("urea to kill the nitric")
     'urea'
+
+    Some are called by half their names:
+
+    >>> reagent_named("hot distilled")
+    'distilled water'
     """
     known = reagent_words()
     parts = words.lower().partition(" to ")[0].split()[:_LONGEST_NAME]
@@ -114,7 +133,7 @@ def reagent_named(words: str) -> str:
             name = known.get(" ".join(parts[start : start + length]))
             if name is not None:
                 return name
-    return ""
+    return _lists()["short"].get(parts[-1], "") if parts else ""
 
 
 @cache
