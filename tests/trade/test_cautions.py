@@ -110,7 +110,11 @@ def known_names() -> dict[str, set[str] | None]:
         "metal": set(metals()),
         "stage": set(stage_kinds()),
         "action": set(actions()),
-        "state": {"heat", "damp", "liquid kept", *load("cautions.toml")["states"]},
+        "state": {
+            *("heat", "damp", "liquid kept", "shut", "unwashed"),
+            *load("cautions.toml")["states"],
+        },
+        "strong": set(load("cautions.toml")["strong"]),
         "word": None,
         "said": None,
     }
@@ -142,6 +146,27 @@ def test_rules_are_complete() -> None:
         assert not rule.covered_by or rule.covered_by in names
 
 
+@pytest.mark.parametrize(
+    "rule", ["nickel-salts", "platinum-salts", "fuel-gas", "poisonous-dust", "strong-peroxide"]
+)
+def test_signal_words_follow_the_classification(rule: str) -> None:
+    """Danger by CLP: cancer when breathed, H334, H220, H350 and H372, H318.
+
+    Source: the safety data sheets and CLP Annex I that cautions.toml names at each rule.
+    """
+    assert {one.name: one.signal for one in rule_book().rules}[rule] == "danger"
+
+
+def test_a_bottle_keeps_its_strength() -> None:
+    """Peroxide of a labelled bottle is as strong as supplies.md says, and danger or warning."""
+    for strength, rule in (("30 %", "strong-peroxide"), ("3 %", "peroxide-gives-gas")):
+        supplies = f"# Supplies\n\n- 2026-01-01 had 1 L hydrogen peroxide {strength} [H-1]\n"
+        run = "# A\n\n## Strip\n- added 10 mL of [H-1]\n"
+        book = read_book({"runs/supplies.md": supplies, "runs/2026-03-01-a.md": run})
+        (found,) = cautions_of_runs(book.runs, book.supplies).values()
+        assert {"strong-peroxide", "peroxide-gives-gas"} & {one.rule for one in found} == {rule}
+
+
 LITRES_PER_MOLE = 8.314462618 * 298.15 / 101325 * 1000
 """Ideal gas at 25 C and 101325 Pa (R: CODATA 2018)."""
 
@@ -151,6 +176,7 @@ LITRES_PER_MOLE = 8.314462618 * 298.15 / 101325 * 1000
     [
         # H2O2 + 2 HCl -> Cl2 + 2 H2O; H2O2 = 2 x 1.008 + 2 x 15.999
         ("chlorine-from-peroxide", 1, 34.014, "0.72 L"),
+        ("chlorine-from-salt-and-peroxide", 1, 34.014, "0.72 L"),
         # Na2S2O5 + 2 HCl -> 2 SO2 + 2 NaCl + H2O; 2 x 22.990 + 2 x 32.06 + 5 x 15.999
         ("sulfite-with-acid", 2, 190.095, "0.26 L"),
         # NaCN + HCl -> HCN + NaCl; 22.990 + 12.011 + 14.007

@@ -14,6 +14,9 @@ from logbook.calculation.cautions.unread import TOLD, told_labels, without_denia
 from logbook.calculation.cautions.vessels import Deposit, Vessels, signs_of
 from logbook.model.entry import Entry
 
+UNWASHED = "state unwashed"
+"""The sign of a nitrate that no later stage has rinsed out."""
+
 
 def lasting(signs: Signs) -> Signs:
     """What neither a rinse nor a new charge takes away."""
@@ -22,7 +25,7 @@ def lasting(signs: Signs) -> Signs:
 
 def staying(signs: Signs) -> Signs:
     """What can go on with a charge when its stage ends."""
-    kinds = ("metal ", "word ", "class ", "reagent ", "state damp")
+    kinds = ("metal ", "word ", "class ", "reagent ", "strong ", "state damp", UNWASHED)
     return frozenset(sign for sign in signs if sign.startswith(kinds))
 
 
@@ -65,6 +68,12 @@ class Charge:
         self.holds = lasting(self.holds)
         if not any(sign.startswith("class ") for sign in self.new):
             self.carried = lasting(self.carried)
+
+    def wash(self) -> None:
+        """Something is rinsed, if not surely the charge: what an earlier stage left is less."""
+        self.carried -= {UNWASHED}
+        if UNWASHED not in self.new:
+            self.holds -= {UNWASHED}
 
     def behind(self, rule: Rule) -> list[Entry]:
         """The entries, and items not read as entries, that gave a sign of a rule here."""

@@ -12,6 +12,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, lru_cache
 
 from logbook.calculation.cautions.rules import Signs, rule_book, words_asked_for
+from logbook.calculation.cautions.shut import tells_of_closing
+from logbook.calculation.cautions.strong import strong_in_words, strong_signs
 from logbook.calculation.cautions.unread import UNREAD, action_words
 from logbook.model.amount import Dimension
 from logbook.model.entry import Entry, Portion
@@ -27,6 +29,9 @@ OUT = frozenset(
 )
 """Actions whose things leave the stage, or were in it before."""
 
+RINSING = frozenset({"rinsed", "washed"})
+"""Actions that take away what clings to a thing."""
+
 LIQUID = re.compile(r"\b(solution|liquor|liquid|filtrate|acid|rinse|rinsing|washing|water)s?\b")
 
 BAR = re.compile(r"\b(bar|ingot|button|bead|prill)s?\b")
@@ -35,6 +40,9 @@ LIKE_WORDS = {"As": "arsenic", "Be": "beryllium"}
 """Symbols of metals that are words of English: they count after an amount only."""
 
 _SYMBOL = re.compile(r"(?:\d|%|\b[mk]?g|\boz) +(As|Be)(?!\w)")
+
+SHUT = frozenset({"state shut", "state closed"})
+"""The signs of a working vessel that was closed."""
 
 STEPS = frozenset({"heated", "added", UNREAD})
 """Actions besides the steps of the work whose every word is looked at."""
@@ -192,8 +200,10 @@ def word_signs(kind: str, text: str) -> Signs:
 
 def thing_signs(portion: Portion) -> Signs:
     """What one thing is, as far as its name tells."""
-    named = _reagent_signs(portion.reagent) if portion.reagent else frozenset()
-    return named | _supply_signs(portion.what) | metal_signs(portion.what)
+    signs = _supply_signs(portion.what) | metal_signs(portion.what)
+    if portion.reagent and portion.what.lower() not in rule_book().words:
+        signs |= _reagent_signs(portion.reagent)
+    return signs | strong_signs(portion, signs)
 
 
 @lru_cache(maxsize=8192)
@@ -247,6 +257,8 @@ def stated_signs(entry: Entry) -> Signs:
     signs |= word_signs("said", entry.span.text)
     if _is_hot(entry):
         signs.add("state heat")
+    if tells_of_closing(entry.span.text):
+        signs |= SHUT
     if entry.moisture in ("damp", "wet"):
         signs.add("state damp")
     if entry.action in ("kept", "left") and any(map(_may_be_liquid, entry.portions)):
@@ -275,6 +287,7 @@ def told_signs(text: str) -> Signs:
         | _work_signs(text)
         | word_signs("word", text)
         | word_signs("said", text)
+        | (SHUT if tells_of_closing(text) else frozenset())
     )
 
 
@@ -289,9 +302,10 @@ def brought_signs(entry: Entry) -> Signs:
     there, and where something was added, every word of the entry is looked at.
     """
     if entry.words == UNREAD or entry.action in STEPS or _is_step(entry):
-        return frozenset().union(
-            *map(thing_signs, _all_things(entry)), _supply_signs(entry.span.text)
-        )
+        said = _supply_signs(entry.span.text)
+        if not entry.portions and not entry.supplies:
+            said |= strong_in_words(entry.span.text, said)
+        return said.union(*map(thing_signs, _all_things(entry)))
     brought = entry.supplies if entry.action in OUT else _all_things(entry)
     return frozenset().union(*(thing_signs(portion) for portion in brought))
 
@@ -320,7 +334,7 @@ def rinses_charge(entry: Entry, stage: Stage) -> bool:
 
     Where that is open, it does not: what was there is taken to be there still.
     """
-    if entry.action not in ("rinsed", "washed"):
+    if entry.action not in RINSING:
         return False
     left = got(stage)
     if any(_is_liquid(portion) for portion in left):

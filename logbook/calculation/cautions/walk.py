@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from logbook.calculation.cautions.charge import (
+    UNWASHED,
     Charge,
     kept_by_a_bar,
     lasting,
@@ -23,6 +24,7 @@ from logbook.calculation.cautions.charge import (
 from logbook.calculation.cautions.rules import Rule, Signs
 from logbook.calculation.cautions.signs import (
     OUT,
+    RINSING,
     brought_signs,
     got,
     heading_signs,
@@ -170,6 +172,10 @@ class Walk:
         """One entry's part, and with a label whatever that label has held."""
         stage, charge = self.run.stages[self._at], self._charge
         own = self._signs_stated(entry) | brought_signs(entry)
+        if entry.action in RINSING:
+            charge.wash()
+        elif "class nitrate" in own:
+            own |= {UNWASHED}
         content: set[str] = set()
         if entry.action not in OUT or entry.words == UNREAD:
             for label in drawn(entry):
