@@ -53,6 +53,16 @@ def test_without_scripts_the_figures_are_there(browser: Chromium, demo_site: Pat
     browser.scripts(allowed=True)
 
 
+def test_runs_side_by_side_are_whole_on_a_phone(browser: Chromium, demo_site: Path) -> None:
+    """No column is cut at the edge: each figure stands under its run, with its name before it."""
+    browser.wide(PHONE)
+    browser.open((demo_site / "side-by-side.html").as_uri())
+    cut = "(all => all.scrollWidth - all.clientWidth)(document.querySelector('.scroll'))"
+    assert browser.ask(cut) <= 0
+    name = "getComputedStyle(document.querySelector('.compare td.number'), '::before').content"
+    assert browser.ask(name) == '"head"'
+
+
 def test_scripts_off_means_off(browser: Chromium, tmp_path: Path) -> None:
     """The switch that the test above relies on works."""
     page = tmp_path / "page.html"
