@@ -89,11 +89,12 @@ def gas_view(run: Run, figures: RunFigures, here: Here) -> GasView | None:
 def _stages(found: Iterable[StageGas], run: Run, here: Here) -> Iterable[StageRows]:
     by_stage: dict[int, list[GasRow]] = {}
     for gas in found:
-        by_stage.setdefault(gas.stage.index, []).append(_row(gas, here))
+        by_stage.setdefault(gas.stage.index, []).append(gas_row(gas, here))
     return (StageRows(stage_link(run, at), tuple(rows)) for at, rows in sorted(by_stage.items()))
 
 
-def _row(gas: StageGas, here: Here) -> GasRow:
+def gas_row(gas: StageGas, here: Here) -> GasRow:
+    """One gas of one stage, against what it is held against."""
     known = gases()[gas.gas]
     return GasRow(
         gas=name_of(gas.gas),

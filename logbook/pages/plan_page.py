@@ -16,7 +16,6 @@ from logbook.calculation.results.plans import (
     PlanFigures,
     PlannedReagent,
     PlannedSupply,
-    VesselLoad,
 )
 from logbook.findings import Finding
 from logbook.model.run import Run
@@ -27,11 +26,12 @@ from logbook.pages.caution_view import CautionGroup, caution_group
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.gas_view import GasView, gas_view
+from logbook.pages.like_safety_view import LikeSafetyView, like_safety_view
 from logbook.pages.like_view import LikeView, SpreadView, like_view, spread_view
 from logbook.pages.log_view import FactView, StageView, fact_views, shown_blocks, stage_views
 from logbook.pages.margin import run_margin
-from logbook.pages.rounding import plural, rounded
 from logbook.pages.verdict import verdict
+from logbook.pages.vessel_view import VesselRow, vessel_row
 from logbook.pages.wording import STATUS_WORDS, day_text, listed
 
 MARKS = {"yes": "enough", "no": "not enough", "not known": "not known", "from the tap": "tap"}
@@ -61,18 +61,6 @@ class PlannedRow:
 
 
 @dataclass(frozen=True, slots=True)
-class VesselRow:
-    """The vessels of one stage."""
-
-    stage: Link
-    vessels: str
-    liquid: FigureView
-    least: FigureView
-    beaker: str
-    fill: str
-
-
-@dataclass(frozen=True, slots=True)
 class SheetStage:
     """A stage with its cautions in short."""
 
@@ -82,7 +70,10 @@ class SheetStage:
 
 @dataclass(frozen=True, slots=True)
 class PlanView:
-    """The bench sheet of one plan. `blanks` are by the anchor of an entry's first line."""
+    """The bench sheet of one plan. `blanks` are by the anchor of an entry's first line.
+
+    `safety` is what the runs that it is like say of danger; None where it is like none.
+    """
 
     frame: Frame
     title: str
@@ -94,6 +85,7 @@ class PlanView:
     verdict: str
     beside: Beside
     cautions: CautionGroup | None
+    safety: LikeSafetyView | None
     deferral: str
     feed: FigureView | None
     supplies: tuple[SupplyRow, ...]
@@ -134,11 +126,12 @@ def plan_view(
         verdict=verdict(run, figures),
         beside=margin.elsewhere(),
         cautions=caution_group(cautions, here),
+        safety=_safety(plan, here),
         deferral=DEFERRAL,
         feed=figure_view(plan.feed, here, levels=1) if plan is not None else None,
         supplies=tuple(_supply(row, here) for row in plan.supplies) if plan is not None else (),
         reagents=tuple(_row(row, run, here) for row in plan.reagents) if plan is not None else (),
-        vessels=tuple(_vessel(row, run, here) for row in plan.vessels) if plan is not None else (),
+        vessels=tuple(_vessels(run, plan, here)) if plan is not None else (),
         like=like_view(plan.like, here) if plan is not None and plan.like is not None else None,
         gas=gas_view(run, figures, here) if figures is not None else None,
         opening=shown_blocks(run.opening, site, margin),
@@ -155,6 +148,12 @@ def plan_view(
 
 def _of_stage(cautions: Iterable[Caution], place: int, here: Here) -> CautionGroup | None:
     return caution_group((one for one in cautions if one.stage.index == place), here)
+
+
+def _safety(plan: PlanFigures | None, here: Here) -> LikeSafetyView | None:
+    if plan is None or plan.like_safety is None:
+        return None
+    return like_safety_view(plan.like_safety, here)
 
 
 def _blanks(run: Run, plan: PlanFigures | None) -> Mapping[str, tuple[Blank, ...]]:
@@ -185,13 +184,5 @@ def _row(row: PlannedReagent, run: Run, here: Here) -> PlannedRow:
     )
 
 
-def _vessel(row: VesselLoad, run: Run, here: Here) -> VesselRow:
-    beaker = figure_view(row.beaker, here).text if row.beaker is not None else ""
-    return VesselRow(
-        stage=stage_link(run, row.stage.index),
-        vessels=plural(row.vessels, "vessel"),
-        liquid=figure_view(row.liquid, here),
-        least=figure_view(row.least, here),
-        beaker=beaker,
-        fill=f"at most {rounded(row.share, 0.0, 'g/g').text} full: {row.reason}",
-    )
+def _vessels(run: Run, plan: PlanFigures, here: Here) -> Iterable[VesselRow]:
+    return (vessel_row(row, stage_link(run, row.stage.index), here) for row in plan.vessels)

@@ -134,10 +134,13 @@ def test_what_the_other_run_would_use_stands_beside_it() -> None:
 
 
 def test_vessels_have_headroom() -> None:
-    """0.5 L and 3 L stand in 7 L at least, half full; no usual beaker is named for that."""
+    """At most 0.5 + 2 × 0.1/√12 and 3 + 2/√12 L stand in twice as much; no beaker is so large.
+
+    By hand 0.5577 + 3.5774 = 4.1351 L and 8.2702 L, both rounded up.
+    """
     view = site()[SHEET].view
     dissolve = view.vessels[0]
-    assert (dissolve.liquid.value, dissolve.least.value, dissolve.beaker) == ("3.50", "7.00", "")
+    assert (dissolve.liquid.value, dissolve.least.value, dissolve.beaker) == ("4.14", "8.28", "")
     assert dissolve.fill.startswith("at most 50 % full: nitric acid on metal foams")
 
 
@@ -196,5 +199,59 @@ def test_a_plan_without_anything_is_a_sheet_all_the_same() -> None:
     found = pages(read_book(empty))
     text = rendered(found)["runs/2026-04-01-idea.html"]
     assert "No caution of this program is raised" in text
+    assert "That tells nothing about whether it is safe." in text
     assert "Local law and codes" in text
     assert "The plan names no supply" in text
+
+
+ONLY_LIKE = """\
+# Lot 6, planned
+
+Date: 2026-06-01
+Status: planned
+Metal: silver
+For: 200 g
+Like: 2026-03-01-lot-4
+"""
+
+
+@cache
+def like_sheet(like: str = "2026-03-01-lot-4") -> tuple[Page, str]:
+    """The page and the text of a plan that says nothing but what it is like."""
+    plan = ONLY_LIKE.replace("2026-03-01-lot-4", like)
+    found = pages(read_book({**TEXTS, "runs/2026-06-01-lot-6-planned.md": plan}))
+    path = "runs/2026-06-01-lot-6-planned.html"
+    return found[path], rendered({path: found[path]})[path]
+
+
+def test_a_plan_that_only_says_like_what_has_the_cautions_of_that_run() -> None:
+    """They stand at the head, each with the run and the line that it comes from."""
+    page, text = like_sheet()
+    safety = page.view.safety
+    assert page.view.cautions is None
+    brown = next(one for one in safety.cautions.cautions if one.rule == "nitrogen-dioxide")
+    assert brown.text.startswith("As in 2026-03-01-lot-4, line 9: ")
+    assert "No caution of this program is raised" not in text
+    assert "words name no supply; what the runs it is like used" in text
+    assert "The plan names no supply" not in text
+    head, hand = text.index("As in 2026-03-01-lot-4, line 9"), text.index("To have at hand")
+    assert head < text.index("Local law and codes") < hand
+
+
+def test_gas_and_vessels_of_that_run_are_on_the_sheet_times_as_much() -> None:
+    """Twice 200 mL of acid in a vessel half full; the gas stands with its warning."""
+    page, text = like_sheet()
+    (vessel,) = page.view.safety.vessels
+    assert vessel.stage.text.startswith("Dissolve")
+    assert float(vessel.least.value) >= 0.8
+    assert {row.gas for one in page.view.safety.gases for row in one.rows} >= {"nitrogen dioxide"}
+    gas = text.index("Gas of those stages")
+    assert text.index("not a design of a ventilation") < gas < text.index("To have at hand")
+    assert "Heat, foam and gas do not grow in step with the weight" in text[:gas]
+
+
+def test_a_run_that_is_not_known_brings_no_cautions_and_says_what_that_means() -> None:
+    """A slip in the name: the sheet has none to show, and does not look safe for it."""
+    page, text = like_sheet("2026-03-01-lot-44")
+    assert page.view.safety is None
+    assert "That tells nothing about whether it is safe." in text

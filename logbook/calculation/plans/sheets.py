@@ -7,12 +7,15 @@ Nothing here says that a plan may be carried out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
+from logbook.calculation.bench.gas import room_of
 from logbook.calculation.feed import is_feed, weight_of
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.in_hand import InHand, in_hand
 from logbook.calculation.plans.blanks import blanks_of
 from logbook.calculation.plans.like_runs import likes_of, stage_word
+from logbook.calculation.plans.like_safety import like_safety
 from logbook.calculation.plans.likeness import like_figures
 from logbook.calculation.plans.vessels import vessel_loads
 from logbook.calculation.reagents import SupplyUse
@@ -58,7 +61,12 @@ def plans_of_book(
         if run.planned:
             own = planned[run.name]
             like = like_figures(run, likes, runs, things, stated_feed(run, own))
-            found[run.name] = _plan(runs[run.name], uses[run.name], own, like, stock)
+            plan = _plan(runs[run.name], uses[run.name], own, like, stock)
+            if like is not None:
+                room, own_words = room_of(run, book.bench), runs[run.name]
+                safety = like_safety(own_words, plan.vessels, like, runs, things, room)
+                plan = replace(plan, like_safety=safety)
+            found[run.name] = plan
     return found
 
 

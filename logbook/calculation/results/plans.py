@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results.bench import ReagentUse
+from logbook.calculation.results.bench import Caution, ReagentUse, StageGas
 from logbook.calculation.results.things import StageKey
 from logbook.model.entry import Entry
 
@@ -132,6 +132,19 @@ class VesselLoad:
 
 
 @dataclass(frozen=True, slots=True)
+class LikeSafety:
+    """What the stages that a plan is like say of danger, beyond the plan's own words.
+
+    `cautions` are theirs, with the entries that raised them; `gases` and `vessels` are what they
+    had at most, times as much as the plan takes. All have the stages of those runs.
+    """
+
+    cautions: tuple[Caution, ...]
+    gases: tuple[StageGas, ...]
+    vessels: tuple[VesselLoad, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Blank:
     """A place on the sheet where a reading is to be written."""
 
@@ -150,6 +163,7 @@ class PlanFigures:
     supplies: tuple[PlannedSupply, ...]
     vessels: tuple[VesselLoad, ...]
     blanks: Mapping[int, tuple[Blank, ...]]  # by the start of the entry
+    like_safety: LikeSafety | None = None  # None where it is like no run
 
     def blanks_of(self, entry: Entry) -> tuple[Blank, ...]:
         """The readings to write beside an entry."""
