@@ -17,12 +17,17 @@ from logbook.chemistry.reactions import Reaction, reactions
 from logbook.chemistry.waste_data import waste_data
 
 ACIDS = ("HNO3", "HCl", "H2SO4")
+SOLID = "NaOH"  # the base whose dissolving gives most heat of those a page speaks of
 BASES = ("NaOH", "Na2CO3", "NaHCO3", "Ca(OH)2", "CaCO3")
 
 
 @dataclass(frozen=True, slots=True)
 class Neutralising:
-    """What neutralising takes and gives: grams of base, grams of CO2, kilojoules of heat."""
+    """What neutralising takes and gives: grams of base, grams of CO2, kilojoules of heat.
+
+    The lower limit of the heat is that of thin acid with a dissolved base, the upper that of
+    strong acid with solid lye.
+    """
 
     base: str
     grams: Range
@@ -58,7 +63,7 @@ def neutralising(
             for acid, grams in acids.items()
             if "CO2" in _reaction(acid, base).gases
         ),
-        heat(acids),
+        Range(heat(acids).low, _most_heat(acids, moles).high),
     )
 
 
@@ -145,7 +150,10 @@ def acidity(formula: str) -> int | None:
 
 
 def heat(acids: Mapping[str, Range]) -> Range:
-    """Heat that acids give when a strong base takes them up [kJ]; a carbonate gives less.
+    """Heat that thin acids give when a dissolved strong base takes them up [kJ].
+
+    A carbonate gives less. Strong acid and solid base give more: `thinning`,
+    `heat_of_dissolving`.
 
     Equation: Q = 57.62 kJ/mol × n, n the moles of acid hydrogen. Source: waste.toml.
 
@@ -158,6 +166,62 @@ def heat(acids: Mapping[str, Range]) -> Range:
     return added(
         grams.times(each * (acidity(acid) or 0) / molar_mass(acid)) for acid, grams in acids.items()
     )
+
+
+def heat_of_base(*formulas: str) -> float | None:
+    """The most that a mole of base gives off with any of these substances [kJ/mol].
+
+    None where the heat of one of them is not in the data. Source: waste.toml.
+
+    >>> heat_of_base("HCl"), heat_of_base("HCl", "NaHSO4"), heat_of_base("HF")
+    (57.62, 79.0, None)
+    """
+    strong = float(waste_data()["heat"]["kilojoules_per_mole"])
+    known = {**dict.fromkeys(ACIDS, strong), **_heats("base_heat")}
+    found = [known.get(formula) for formula in formulas]
+    return None if None in found else max((one for one in found if one is not None), default=strong)
+
+
+def thinning(acids: Mapping[str, Range]) -> Range:
+    """Heat that acids give off in much water [kJ]: from nothing, to the strongest that is met.
+
+    Equation: Q = Σ m q / M [kJ], q the heat of dilution [kJ/mol]. Source: waste.toml.
+
+    A mole of sulfuric acid, 98.072 g, gives off 95.28 kJ (by hand: 909.27 − 813.99):
+
+    >>> round(thinning({"H2SO4": Range.exactly(98.072)}).high, 2)
+    95.28
+    """
+    most = added(
+        grams.times(_heats("dilution_heat")[acid] / molar_mass(acid))
+        for acid, grams in acids.items()
+    )
+    return Range(0.0, most.high)
+
+
+def heat_of_dissolving(base: str, moles: Range) -> Range:
+    """Heat that a solid base gives off while it dissolves [kJ].
+
+    Equation: Q = n q [kJ]. Source: waste.toml.
+
+    >>> round(heat_of_dissolving("NaOH", Range.exactly(2.0)).high, 2)
+    89.02
+    """
+    return moles.times(_heats("dissolving_heat")[base])
+
+
+def _most_heat(acids: Mapping[str, Range], hydroxide: Range) -> Range:
+    """The heat of strong acids with solid lye, what falls as hydroxide counted as acid."""
+    each = float(waste_data()["heat"]["kilojoules_per_mole"])
+    moles = hydroxide + added(
+        grams.times((acidity(acid) or 0) / molar_mass(acid)) for acid, grams in acids.items()
+    )
+    return moles.times(each) + thinning(acids) + heat_of_dissolving(SOLID, moles)
+
+
+@cache
+def _heats(table: str) -> Mapping[str, float]:
+    return {row["formula"]: row["kilojoules_per_mole"] for row in waste_data()[table]}
 
 
 @cache

@@ -35,8 +35,9 @@ VERDICTS = {
     "reached": "reached: it counts as hazardous there",
     "may be reached": "may be reached",
     "not reached": "not reached by what is known; it is waste all the same",
-    "not known": "not known",
+    "not known": "not known whether reached",
 }
+AS_IT_IS = "Do not acidify it, do not treat it, add nothing to it: hand it over as it is."
 STATES = {"liquid": "a liquid", "solid": "solid, stored as salts, sludge or residue"}
 
 
@@ -94,7 +95,11 @@ class LineView:
 
 @dataclass(frozen=True, slots=True)
 class ContainerView:
-    """One container, or one thing that was thrown away without any."""
+    """One container, or one thing that was thrown away without any.
+
+    `as_it_is` is what stands first where it must not be treated; no base is shown then. The
+    words that follow cautions stand once, at the head of the page.
+    """
 
     anchor: str
     label: Link
@@ -102,6 +107,7 @@ class ContainerView:
     state: str
     where: str
     where_lines: tuple[LineLink, ...]
+    as_it_is: str
     amounts: tuple[FigureView, ...]
     contents: tuple[ContentView, ...]
     may_hold: str
@@ -190,6 +196,7 @@ def _container(
         state=STATES[one.state],
         where=_where(one, here),
         where_lines=tuple(here.line(entry.span) for entry in one.gone_entries),
+        as_it_is=AS_IT_IS if "step-as-it-is" in concerned else "",
         amounts=tuple(_shown(figure, here) for figure in _amounts(one, solid=solid)),
         contents=tuple(_content(metal, held, here) for metal, held in one.contents.items()),
         may_hold=listed(one.may_hold),

@@ -102,6 +102,26 @@ def test_needed_base_is_rounded_up() -> None:
     assert between(0.0, 57.1901, "g") == "at most 57.2\u00a0g"
 
 
+def test_the_words_that_follow_cautions_stand_once() -> None:
+    """At the head of the page; beside the containers the cautions alone, with what to do."""
+    text = (ROOT / "themes/bench/templates/waste.html").read_text(encoding="utf-8")
+    assert text.count("deferral }}") == 1 and "log.dangers(" not in text
+    assert "caution.do" in text
+
+
+def test_what_must_not_be_treated_says_so_first() -> None:
+    """No base, no heat, no step that treats it; the sentence stands beside the container."""
+    log = HEAD + "## Leach\n\n- added 20 g nitric acid 68 %\n- added 2 g sodium cyanide\n"
+    (one,) = view(log + "- discarded 0.5 L liquor into [W-1]\n").standing
+    assert "add nothing to it" in one.as_it_is and "as it is" in one.as_it_is
+    assert not one.base and one.heat is None
+    anchors = {step.anchor for step in one.steps}
+    assert "step-as-it-is" in anchors and "step-copper-on-iron" not in anchors
+    (acid,) = view(TWO_POURS).standing
+    assert not acid.as_it_is and acid.heat is not None
+    assert "thinning" in acid.heat.name and "lye" in acid.heat.name
+
+
 def test_nothing_discarded_is_not_nothing() -> None:
     """A book without waste says that no line tells of any."""
     shown = view(HEAD + "## Melt\n\n- got 5.00 g silver bar, silver 99 %\n")

@@ -72,6 +72,57 @@ def test_drinking_water() -> None:
     assert found == WATER
 
 
+def test_lead_in_water_has_its_dates() -> None:
+    """EU: 5 µg/L by 12 January 2036, 10 until then (Annex I, as ECHA reprints it); US: 0.010 mg/L.
+
+    The action level of 89 FR 86418 is to be met from 1 November 2027; 0.015 until then.
+    """
+    notes = {row["id"]: row["note"] for row in DATA["limit"] if "note" in row}
+    assert notes.keys() == {"LCR-Pb", "DWD-Pb"}
+    assert "12 January 2036" in notes["DWD-Pb"] and "0.010" in notes["DWD-Pb"]
+    assert "1 November 2027" in notes["LCR-Pb"] and "0.015" in notes["LCR-Pb"]
+
+
+# Enthalpies of formation, kJ/mol (CODATA and NBS tables, from memory): each heat by hand.
+OH, WATER_MADE = -230.0, -285.83
+BY_HAND = {
+    "NaHSO4": -886.9 + OH - (-909.27 + WATER_MADE),
+    "H3NSO3": -886.9 + OH - (-909.27 + WATER_MADE),  # as the bisulfate that it turns to
+    "NaHSO3": -626.2 + OH - (-635.5 + WATER_MADE),
+    "Na2S2O5": -626.2 + OH - (-635.5 + WATER_MADE),
+    "K2S2O5": -626.2 + OH - (-635.5 + WATER_MADE),
+    "SO2": (-296.8 + 2 * OH - (-635.5 + WATER_MADE)) / 2,  # as gas
+    "CH3COOH": -484.5 + OH - (-486.0 + WATER_MADE),  # the liquid
+    "Cl2": (0.0 + 2 * OH - (-107.1 - 167.2 + WATER_MADE)) / 2,  # as gas
+    "I2": (0.0 + 2 * OH - (-107.5 - 55.2 + WATER_MADE)) / 2,
+    "NH4Cl": -132.5 + OH - (-80.3 + WATER_MADE),
+    "NH4NO3": -132.5 + OH - (-80.3 + WATER_MADE),
+    "(NH4)2SO4": -132.5 + OH - (-80.3 + WATER_MADE),
+    "AgNO3": 105.6 + OH - (-31.1 + WATER_MADE) / 2,
+    "CuSO4": (64.8 + 2 * OH + 450.0) / 2,
+    "CuCl2": (64.8 + 2 * OH + 450.0) / 2,
+    "FeSO4": (-89.1 + 2 * OH + 569.0) / 2,
+    "FeCl3": (-48.5 + 3 * OH + 823.0) / 3,
+    "Pb(NO3)2": (-1.7 + 2 * OH + 515.0) / 2,
+}
+
+
+def test_heats_are_no_lower_than_by_hand() -> None:
+    """Heat is rounded up: what a mole of base gives with each thing that is no strong acid."""
+    written = {row["formula"]: row["kilojoules_per_mole"] for row in DATA["base_heat"]}
+    assert written.keys() == BY_HAND.keys()
+    for formula, heat in BY_HAND.items():
+        assert heat <= written[formula] <= max(57.62, heat + 3.0), formula
+
+
+def test_heats_of_dilution_and_solution() -> None:
+    """Parker 1965: HNO3 liquid 33.28, HCl from 20 mol/kg 19.87, NaOH 44.51; H2SO4 by hand."""
+    dilution = {row["formula"]: row["kilojoules_per_mole"] for row in DATA["dilution_heat"]}
+    assert dilution == {"HNO3": 33.28, "HCl": 19.87, "H2SO4": round(909.27 - 813.99, 2)}
+    dissolving = {row["formula"]: row["kilojoules_per_mole"] for row in DATA["dissolving_heat"]}
+    assert dissolving == {"NaOH": 44.51}
+
+
 def test_codes_stand_for_their_metals() -> None:
     """D004 to D011 are the eight metals of the toxicity characteristic, in the order of the law."""
     coded = {row["id"]: row["metal"] for row in DATA["limit"] if row["id"] in CODES}
@@ -104,7 +155,8 @@ def test_hydroxides() -> None:
 def test_every_value_has_a_source_and_a_standing() -> None:
     """Each row, or the default for its kind of value, names both; no source is left over."""
     used: list[str] = [DATA["heat"]["source"]]
-    for table in ("limit", "hydroxide_ph", "charge", "acidity", "step"):
+    heats = ("base_heat", "dilution_heat", "dissolving_heat")
+    for table in ("limit", "hydroxide_ph", "charge", "acidity", "step", "as_it_is", *heats):
         for row in DATA[table]:
             kind = "equivalents" if table == "acidity" else table
             said = row if "source" in row else DATA["meta"]["defaults"][kind]
@@ -123,7 +175,7 @@ def test_the_order() -> None:
     assert [one for one in order if one in wanted] == wanted
     assert order[0] == "ask-first" and order[-1] == "nothing-down-the-drain"
     needs = {"any", "precious", "copper", "acid", "base", "metals", "dissolved"}
-    needs |= {"liquid", "solid"}
+    needs |= {"liquid", "solid", "as it is"}
     assert {row["for"] for row in DATA["step"]} <= needs
 
 

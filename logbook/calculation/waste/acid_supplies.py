@@ -5,7 +5,7 @@ Upper limits alone matter here: None is no limit, and whatever is not known has 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 
 from logbook.calculation.reagents import SupplyUse
@@ -97,3 +97,17 @@ def base_of(added: Iterable[Substance]) -> Range:
     return Range(
         sure, most_of(times(m, one.grams.high) for one, m in zip(found, each, strict=True))
     )
+
+
+def limited(grams: Range, most: float | None, *, gone: bool = False) -> Range:
+    """A range that is no more than was put in, and may be nothing where acid may have gone."""
+    high = least(grams.high, most)
+    low = 0.0 if gone else grams.low
+    return Range(low if high is None else min(low, high), high)
+
+
+def within_takes(name: str, grams: Range, takes: float | None, doubts: Sequence[str]) -> Range:
+    """An acid that is there takes base: no more of it is left than base is taken."""
+    if takes is None or doubts:
+        return grams
+    return limited(grams, takes * molar_mass(name) / (acidity(name) or 1))

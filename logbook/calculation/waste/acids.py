@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from logbook.calculation.bench.substances import within
+from logbook.calculation.book_balance import FROM_BALANCE
 from logbook.calculation.cautions.signs import LIQUID
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.waste.acid_supplies import (
@@ -20,12 +21,13 @@ from logbook.calculation.waste.acid_supplies import (
     base_of,
     grams_of,
     least,
+    limited,
     most_of,
     times,
     uncounted_words,
+    within_takes,
 )
-from logbook.chemistry.formulas import molar_mass
-from logbook.chemistry.neutralising import ACIDS, acidity
+from logbook.chemistry.neutralising import ACIDS
 from logbook.chemistry.ranges import NOTHING, Range
 from logbook.model.run import Run
 from logbook.reference import stage_kinds
@@ -40,7 +42,8 @@ class AcidHeld:
 
     `takes` counts the acid and all that it may have dissolved, less the base that was put in.
     `base` is the base that was put in [mol]. `reach` is the greatest part of what was added in
-    each stage that can be here. `doubts` name what cannot be counted: then `takes` has no limit.
+    each stage that can be here, `through` every stage it came through. `doubts` name what
+    cannot be counted: then `takes` has no limit.
     """
 
     acids: Mapping[str, Range] = field(default_factory=dict)
@@ -48,6 +51,7 @@ class AcidHeld:
     base: float | None = 0.0
     reach: Mapping[StageKey, float] = field(default_factory=dict)
     doubts: tuple[str, ...] = ()
+    through: tuple[StageKey, ...] = ()
 
     @property
     def followed(self) -> bool:
@@ -139,7 +143,8 @@ class _Ledger:
 
     def _from_stage(self, thing: Thing, key: StageKey) -> AcidHeld:
         if not self._carries(thing, key):
-            return NONE_HELD
+            dried = thing.role is Role.WASTE
+            return replace(NONE_HELD, through=self._stage(key).through) if dried else NONE_HELD
         whole = self._stage(key)
         others = [one for one in self.outputs.get(key, ()) if self._carries(one, key)]
         if len(others) == 1:
@@ -176,7 +181,7 @@ class _Ledger:
             takes = max(0.0, takes - base.low)
         names = dict.fromkeys((*before.acids, *(one.formula for one in added)))
         acids = {
-            name: _limited(
+            name: limited(
                 self._left(key, name, before.acids.get(name, NOTHING) + amount_of(added, name)),
                 self._put_in(name, reach),
                 gone=self._may_be_gone(key, added, before) or bool(doubts),
@@ -185,21 +190,25 @@ class _Ledger:
             if name in ACIDS
         }
         return AcidHeld(
-            {name: _within_takes(name, a, takes, doubts) for name, a in acids.items()},
+            {name: within_takes(name, a, takes, doubts) for name, a in acids.items()},
             None if doubts else takes,
             most_of((before.base, base.high)),
             reach,
             tuple(dict.fromkeys(doubts)),
+            tuple(dict.fromkeys((*before.through, key))),
         )
 
     def _left(self, key: StageKey, name: str, there: Range) -> Range:
         """An acid less what a stage used up: at least for what it brought into solution.
 
-        Where what went in held metal in solution already, that was dissolved before.
+        Where what went in held metal in solution already, that was dissolved before. Limits of
+        a metal that have no doubt in them say nothing of what was used up.
         """
         chemistry = self.chemistry.get(key)
         if chemistry is None:
             return there
+        if any(FROM_BALANCE in metal.notes for metal in chemistry.metals.values()):
+            return Range(0.0, there.high)
         before, after = (amount_of(found, name) for found in (chemistry.substances, chemistry.left))
         low = max(0.0, there.low - (before.low - after.low)) if after.low else 0.0
         if there.high is None or before.high is None or self._brings_solution(key):
@@ -240,12 +249,13 @@ class _Ledger:
             most_of(times(part, self._takes_of(key)) for key, part in reach.items()),
         )
         base = most_of(one.base for one in held)
-        return AcidHeld(acids, None if doubts else takes, base, reach, doubts)
+        through = tuple(dict.fromkeys(key for one in held for key in one.through))
+        return AcidHeld(acids, None if doubts else takes, base, reach, doubts, through)
 
     def _sum(self, name: str, things: Sequence[Thing], reach: Mapping[StageKey, float]) -> Range:
         parts = [self._of(thing.key).acids.get(name, NOTHING) for thing in things]
         high = self._by_stage(things, [part.high for part in parts])
-        return _limited(Range(sum(part.low for part in parts), high), self._put_in(name, reach))
+        return limited(Range(sum(part.low for part in parts), high), self._put_in(name, reach))
 
     def _by_stage(self, things: Sequence[Thing], highs: Sequence[float | None]) -> float | None:
         """The sum of limits; what one stage gave in several pours is no more than it had."""
@@ -271,20 +281,6 @@ class _Ledger:
         return acid_of(self.chemistry[key].added) if key in self.chemistry else 0.0
 
 
-def _limited(grams: Range, most: float | None, *, gone: bool = False) -> Range:
-    """A range that is no more than was put in, and may be nothing where acid may have gone."""
-    high = least(grams.high, most)
-    low = 0.0 if gone else grams.low
-    return Range(low if high is None else min(low, high), high)
-
-
-def _within_takes(name: str, grams: Range, takes: float | None, doubts: Sequence[str]) -> Range:
-    """An acid that is there takes base: no more of it is left than base is taken."""
-    if takes is None or doubts:
-        return grams
-    return _limited(grams, takes * molar_mass(name) / (acidity(name) or 1))
-
-
 def _drawn(whole: AcidHeld, thing: Thing) -> AcidHeld:
     """The part of a liquid that was drawn; where its share is not known, anything up to all."""
     share = within(thing.share) if thing.share is not None else Range(0.0, None)
@@ -296,6 +292,7 @@ def _drawn(whole: AcidHeld, thing: Thing) -> AcidHeld:
         times(most, whole.base),
         {key: part * most for key, part in whole.reach.items()},
         whole.doubts,
+        whole.through,
     )
 
 

@@ -8,18 +8,22 @@ surely there. Between them nothing is known, and the last of an acid goes by pH.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
-from logbook.calculation.bench.substances import within
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import BaseNeed, StageChemistry, Thing
+from logbook.calculation.results import BaseNeed, Content, StageChemistry
+from logbook.calculation.sums import add_up
 from logbook.calculation.waste.acids import AcidHeld
+from logbook.calculation.waste.doubted import surely
 from logbook.chemistry.neutralising import (
     acidity,
     base_for_acids,
     carbon_dioxide_litres,
     grams_of_base,
-    heat,
+    heat_of_base,
+    heat_of_dissolving,
     hydroxide_moles,
+    thinning,
 )
 from logbook.chemistry.ranges import NOTHING, Range, added
 from logbook.reference import metals
@@ -35,12 +39,12 @@ BASE_WORDS = {
 }
 STRONG = frozenset({"NaOH", "KOH", "Ca(OH)2", "CaO"})
 LIMITS_ONLY = "how much of it was used up, and which way it went, is known between limits only"
+HEAT = "heat of neutralising, of thinning strong acid and of dissolving solid lye"
+NO_OTHER_HEAT = "what else reacts is not in it, such as peroxide that breaks down"
 NO_STRENGTH = "how much of what was put in is not known"
 
 
-def acids_left(
-    thing: Thing, held: AcidHeld, sources: Sequence[StageChemistry]
-) -> tuple[Figure, ...]:
+def acids_left(held: AcidHeld, sources: Sequence[StageChemistry]) -> tuple[Figure, ...]:
     """The most and the least that may be left of each acid [g]."""
     return tuple(
         Figure(
@@ -57,7 +61,7 @@ def acids_left(
 
 
 def base_needs(
-    thing: Thing, held: AcidHeld, sources: Sequence[StageChemistry]
+    contents: Mapping[str, Content], held: AcidHeld, sources: Sequence[StageChemistry]
 ) -> tuple[BaseNeed, ...]:
     """What each of some bases would have to be there for, as limits [g], with the CO2 [L].
 
@@ -67,14 +71,19 @@ def base_needs(
     """
     if held.takes == 0.0 or (not held.reach and not held.doubts):
         return ()
-    return tuple(_need(base, thing, held, sources) for base in SUITABLE)
+    return tuple(_need(base, contents, held, sources) for base in SUITABLE)
 
 
-def _need(base: str, thing: Thing, held: AcidHeld, sources: Sequence[StageChemistry]) -> BaseNeed:
+def _need(
+    base: str,
+    contents: Mapping[str, Content],
+    held: AcidHeld,
+    sources: Sequence[StageChemistry],
+) -> BaseNeed:
     most = _most(held)
     high = grams_of_base(base, most).high
     sure = {name: Range(grams.low, grams.low) for name, grams in held.acids.items()}
-    metal = added(_metal_moles(thing))
+    metal = added(_metal_moles(contents))
     low = base_for_acids(base, sure) + grams_of_base(base, Range(metal.low, metal.low))
     least = low.low if high is None else min(low.low, high)
     why = _why(held)
@@ -98,28 +107,32 @@ def _need(base: str, thing: Thing, held: AcidHeld, sources: Sequence[StageChemis
     return BaseNeed(base, grams, gas)
 
 
-def heat_of(thing: Thing, held: AcidHeld, sources: Sequence[StageChemistry]) -> Figure:
-    """The heat of neutralising at most [kJ]: what a strong base would give off."""
-    most = _most(held)
-    each = heat({"HCl": grams_of_acid(1.0)}).low
-    return Figure(
-        "heat of neutralising",
-        "kJ",
-        formula=f"moles of acid × {each:.2f} kJ, strong acid with strong base",
-        why=_why(held),
-        low=0.0,
-        high=None if most.high is None else most.high * each,
+def heat_of(held: AcidHeld, sources: Sequence[StageChemistry]) -> Figure:
+    """The heat of taking up the acid, at most [kJ]: of neutralising, thinning and dissolving.
+
+    Equation: Q = n q + Σ m_a q_a / M_a + n q_b [kJ], n the moles of base that it takes at most,
+    q what a mole of it gives off at most, m_a the most of each acid, q_a its heat of dilution,
+    q_b the heat of dissolving solid sodium hydroxide. Source: neutralising.py.
+    """
+    most, why = _most(held), _why(held)
+    brought = _brought(sources)
+    unknown = [one for one in brought if heat_of_base(one) is None]
+    each = heat_of_base(*brought)
+    why = f"the heat of {unknown[0]} with a base is not in the data" if unknown else why
+    taken = most.times(each) if each is not None else Range(0.0, None)
+    parts = (
+        ("the acid with a dissolved base", "moles of base × the heat of one", taken),
+        ("thinning the acid", "each acid, as strong as there is", thinning(held.acids)),
+        ("dissolving solid lye", "moles of base × its heat", heat_of_dissolving("NaOH", most)),
     )
+    terms = [
+        Figure(f"heat of {name}", "kJ", formula=words, why=why, low=0.0, high=heat.high)
+        for name, words, heat in parts
+    ]
+    return replace(add_up(HEAT, "kJ", terms), notes=(NO_OTHER_HEAT,))
 
 
-def grams_of_acid(moles: float) -> Range:
-    """Grams of HCl that so many moles of acid hydrogen are."""
-    return grams_of_base("NaOH", Range.exactly(moles)).times(
-        1.0 / base_for_acids("NaOH", {"HCl": Range.exactly(1.0)}).low
-    )
-
-
-def caustic(thing: Thing, held: AcidHeld, sources: Sequence[StageChemistry]) -> Figure | None:
+def caustic(held: AcidHeld, sources: Sequence[StageChemistry]) -> Figure | None:
     """The strong base that was put in, as grams of NaOH at most; None where none was."""
     strong = [one for source in sources for one in source.added if one.formula in STRONG]
     if not strong:
@@ -146,11 +159,11 @@ def _why(held: AcidHeld) -> str:
     return NO_STRENGTH if held.takes is None else LIMITS_ONLY
 
 
-def _metal_moles(thing: Thing) -> Iterable[Range]:
+def _metal_moles(contents: Mapping[str, Content]) -> Iterable[Range]:
     """The hydroxide that metals which are surely there take."""
     symbols: Mapping[str, str] = {metal.name: metal.symbol for metal in metals().values()}
-    for metal, content in thing.held.items():
-        sure = max(0.0, within(content.best).low)
+    for metal, content in contents.items():
+        sure = max(0.0, surely(content).low)
         yield hydroxide_moles(symbols[metal], Range(sure, sure))
 
 

@@ -25,9 +25,11 @@ from logbook.calculation.results import (
 from logbook.calculation.waste.acid_supplies import uncounted
 from logbook.calculation.waste.acids import AcidHeld, acids_of
 from logbook.calculation.waste.base_needed import acids_left, base_needs, caustic, heat_of
+from logbook.calculation.waste.doubted import Doubts
 from logbook.calculation.waste.limits import compared
 from logbook.calculation.waste.ph import Named, last_ph, ph_by_label
 from logbook.calculation.waste.steps import Kind, steps_for
+from logbook.calculation.waste.unsafe import AsItIs, Poured
 from logbook.chemistry.formulas import atoms
 from logbook.chemistry.ranges import MissingError
 from logbook.model.run import Run
@@ -37,6 +39,7 @@ WITHOUT_LABEL = "it was thrown away without a label: where it is now, no line te
 OPEN_JAR = "water that dries out of an open container is not followed"
 OTHERS = "what else the scrap was made of is in it as well, and no line tells what that is"
 CLINGING = "what clung to damp solids is not followed"
+NOT_ALL_KNOWN = "what went in is not all known: no acid may come to it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,8 @@ class WasteTerms:
     cautions: Mapping[StageKey, Sequence[Caution]]
     days: Mapping[int, date]  # of each entry, by its identity
     readings: Mapping[str, list[Named]]  # of pH, by label
+    doubts: Doubts
+    poured: Poured
 
 
 def waste_of_book(
@@ -71,7 +76,17 @@ def waste_of_book(
     held = acids_of(things, by_stage, done, doubts)
     by_key = {thing.key: thing for thing in things}
     readings = ph_by_label(done.values())
-    return waste_containers(WasteTerms(by_key, held, by_stage, done, raised, days, readings))
+    poured = Poured(done, _inputs(things), raised)
+    terms = WasteTerms(by_key, held, by_stage, done, raised, days, readings, Doubts(by_key), poured)
+    return waste_containers(terms)
+
+
+def _inputs(things: Sequence[Thing]) -> Mapping[StageKey, Sequence[Thing]]:
+    found: dict[StageKey, list[Thing]] = {}
+    for thing in things:
+        if thing.used_by is not None:
+            found.setdefault(thing.used_by, []).append(thing)
+    return found
 
 
 def waste_containers(terms: WasteTerms) -> tuple[WasteContainer, ...]:
@@ -97,14 +112,20 @@ def _container(thing: Thing, terms: WasteTerms) -> WasteContainer:
     ph = last_ph(thing, received, terms.readings, terms.runs)
     liquid = thing.volume.known or LIQUID.search(thing.what.lower()) is not None
     may_hold = tuple(_may_hold(thing, sources))
-    base_in = caustic(thing, held, sources)
+    contents = terms.doubts.contents(thing)
+    base_in = caustic(held, sources)
+    stages = _stages(thing.label, held, received, terms)
+    metals = (*(name for name, one in contents.items() if one.best.high != 0), *may_hold)
+    never = terms.poured.never_treated(thing.label, stages, received, metals)
     kind = Kind(
         liquid=liquid,
         ph=ph.figure,
         takes=held.takes,
         caustic=base_in is not None,
-        contents=thing.held,
+        contents=contents,
         may_hold=may_hold,
+        as_it_is=bool(never),
+        known=not held.doubts,
     )
     return WasteContainer(
         key=thing.key,
@@ -116,20 +137,20 @@ def _container(thing: Thing, terms: WasteTerms) -> WasteContainer:
         gross=thing.gross,
         ph=ph.figure,
         ph_day=ph.day,
-        contents=thing.held,
+        contents=contents,
         may_hold=may_hold,
-        acids=acids_left(thing, held, sources),
-        base=base_needs(thing, held, sources),
-        heat=heat_of(thing, held, sources),
+        acids=acids_left(held, sources),
+        base=() if never else base_needs(contents, held, sources),
+        heat=heat_of(held, sources),
         caustic=base_in,
-        limits=compared(thing, ph.figure, may_hold),
+        limits=compared(thing, contents, ph.figure, may_hold),
         steps=steps_for(kind),
-        cautions=tuple(_cautions(received, terms)),
+        cautions=tuple(_cautions(thing.label, stages, terms)),
         last_run=_last_run(received),
         gone=_gone(thing, terms),
         gone_entries=thing.handed_over,
         taken_by=thing.used_by,
-        notes=_notes(thing, liquid=liquid),
+        notes=tuple(_notes(thing, never, liquid=liquid, known=not held.doubts)),
     )
 
 
@@ -183,18 +204,29 @@ def _may_hold(thing: Thing, sources: Sequence[StageChemistry]) -> Iterable[str]:
     return (metal for metal in found if metal not in thing.held)
 
 
-def _cautions(received: Sequence[Discarded], terms: WasteTerms) -> Iterable[Caution]:
-    """The cautions that what was poured in raised where it was poured in, each rule once."""
-    stages = dict.fromkeys(one.stage for one in received if one.stage is not None)
-    entries = {id(entry) for one in received for entry in one.entries}
+def _stages(
+    label: str, held: AcidHeld, received: Sequence[Discarded], terms: WasteTerms
+) -> tuple[StageKey, ...]:
+    """The stages that it came through, that poured it, or whose prose says so."""
+    poured = (one.stage for one in received if one.stage is not None)
+    return tuple(dict.fromkeys((*held.through, *poured, *terms.poured.stages_told(label))))
+
+
+def _cautions(label: str, stages: Iterable[StageKey], terms: WasteTerms) -> list[Caution]:
+    """What was raised in the stages it came through, and in the vessel; each rule once."""
+    of_stages = [one for stage in stages for one in terms.cautions.get(stage, ())]
     found: dict[str, Caution] = {}
-    for stage in stages:
-        for caution in terms.cautions.get(stage, ()):
-            if id(caution.entry) in entries:
-                found.setdefault(caution.rule, caution)
+    for caution in (*terms.poured.met_in(label), *of_stages):
+        found.setdefault(caution.rule, caution)
     return sorted(found.values(), key=lambda one: one.signal != "danger")
 
 
-def _notes(thing: Thing, *, liquid: bool) -> tuple[str, ...]:
-    notes = [] if thing.label else [WITHOUT_LABEL]
-    return (*notes, *([OTHERS, OPEN_JAR, CLINGING] if liquid else []))
+def _notes(thing: Thing, never: Iterable[AsItIs], *, liquid: bool, known: bool) -> Iterable[str]:
+    for one in never:
+        yield f"{one.name} went in, or may have: {one.why}"
+    if liquid and not known:
+        yield NOT_ALL_KNOWN
+    if not thing.label:
+        yield WITHOUT_LABEL
+    if liquid:
+        yield from (OTHERS, OPEN_JAR, CLINGING)

@@ -7,8 +7,9 @@ from typing import Any
 
 from logbook.calculation.bench.substances import within
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.results import LimitLine, Thing
+from logbook.calculation.results import Content, LimitLine, Thing
 from logbook.calculation.sums import ratio, reasons
+from logbook.calculation.waste.doubted import surely
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.waste_data import waste_data
 from logbook.reference import metals
@@ -16,15 +17,22 @@ from logbook.reference import metals
 REACHED, PERHAPS, NOT_REACHED, UNKNOWN = "reached", "may be reached", "not reached", "not known"
 
 
-def compared(thing: Thing, ph: Figure, may_hold: Sequence[str]) -> tuple[LimitLine, ...]:
+Found = tuple[Figure, Range]
+"""What is shown of a concentration, and the limits that are held against a line."""
+
+
+def compared(
+    thing: Thing, contents: Mapping[str, Content], ph: Figure, may_hold: Sequence[str]
+) -> tuple[LimitLine, ...]:
     """The pH, and each metal that is or may be in a liquid, beside the lines of waste law.
 
-    Equation: c = m / V [g/L], m the content and V the volume. Source: the definition.
+    Equation: c = m / V [g/L], m the content and V the volume. Source: the definition. A content
+    is taken with the doubt of its readings, and without what may have been lost of it.
     """
     data = waste_data()
     names = {metal.symbol: metal.name for metal in metals().values()}
-    spoken = {*thing.held, *may_hold}
-    found = {name: _concentration(thing, name) for name in spoken}
+    spoken = {*contents, *may_hold}
+    found = {name: _concentration(thing, contents.get(name), name) for name in spoken}
     return tuple(
         line
         for row in data["limit"]
@@ -37,7 +45,7 @@ def _lines(
     row: Mapping[str, Any],
     sources: Mapping[str, str],
     names: Mapping[str, str],
-    found: Mapping[str, Figure],
+    found: Mapping[str, Found],
     ph: Figure,
 ) -> Iterator[LimitLine]:
     source = sources[row["source"]]
@@ -49,20 +57,26 @@ def _lines(
     name = names.get(row["metal"], "")
     if name in found:
         line = f"{row['mg_per_litre']:g} mg/L and more"
-        verdict = _beside(within(found[name]), row["mg_per_litre"] / 1000.0)
-        yield LimitLine(name, row["place"], row["of"], line, found[name], verdict, source)
+        figure, limits = found[name]
+        verdict = _beside(limits, row["mg_per_litre"] / 1000.0)
+        yield LimitLine(name, row["place"], row["of"], line, figure, verdict, source)
 
 
-def _concentration(thing: Thing, metal: str) -> Figure:
+def _concentration(thing: Thing, content: Content | None, metal: str) -> Found:
     """Grams of a metal in a litre of what is in a container."""
     name = f"{metal} in a litre"
-    content = thing.held.get(metal)
     if content is None:
-        return not_known(name, "g/L", f"how much {metal} is in it no line tells")
-    if content.best.known and thing.volume.known:
-        return ratio(name, "g/L", content.best, thing.volume)
-    grams, litres = within(content.best), within(thing.volume)
+        why = f"how much {metal} is in it no line tells"
+        return not_known(name, "g/L", why), Range(0.0, None)
+    grams, litres = surely(content), within(thing.volume)
     limits = grams / litres if litres.high else Range(0.0, None)
+    if content.best.known and thing.volume.known:
+        figure = ratio(name, "g/L", content.best, thing.volume)
+        return figure, limits if content.side or not figure.known else within(figure)
+    return _only_limits(name, content, thing, limits), limits
+
+
+def _only_limits(name: str, content: Content, thing: Thing, limits: Range) -> Figure:
     return Figure(
         name,
         "g/L",

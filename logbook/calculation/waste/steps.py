@@ -18,7 +18,11 @@ BASIC, NEUTRAL = 9.0, 7.0
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """What is known of a container, as far as the order of handling it goes."""
+    """What is known of a container, as far as the order of handling it goes.
+
+    `as_it_is`: something is in it that must not be treated. `known`: every supply and liquid
+    that went in can be counted.
+    """
 
     liquid: bool
     ph: Figure
@@ -26,6 +30,8 @@ class Kind:
     caustic: bool
     contents: Mapping[str, Content]
     may_hold: Sequence[str]
+    as_it_is: bool = False
+    known: bool = True
 
     @property
     def may_be_acid(self) -> bool:
@@ -58,14 +64,19 @@ class Kind:
             "metals": self.liquid,
             "dissolved": self.liquid and self.takes != 0.0,
             "precious": self.may_be_acid and self.may_hold_metal(precious=True),
-            "copper": self.may_be_acid,
+            "copper": self.may_be_acid and self.known,
+            "as it is": self.as_it_is,
         }[need]
 
 
 def steps_for(kind: Kind) -> tuple[WasteStep, ...]:
-    """The steps that concern a container, in their order."""
-    needs = {row["id"]: row["for"] for row in waste_data()["step"]}
-    return tuple(step for step in every_step() if kind.meets(needs[step.name]))
+    """The steps that concern a container, in their order; none that treats what must not be."""
+    rows = {row["id"]: row for row in waste_data()["step"]}
+    return tuple(
+        step
+        for step in every_step()
+        if kind.meets(rows[step.name]["for"]) and (rows[step.name].get("kept") or not kind.as_it_is)
+    )
 
 
 @cache
