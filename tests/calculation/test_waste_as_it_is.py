@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import pytest
 
+from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import WasteContainer
+from logbook.reading.read_book import read_book
 from logbook.reference import load
 from tests.calculation.test_acids import HEAD, book
 
@@ -95,6 +97,15 @@ def test_prose_that_pours_counts() -> None:
     assert names(container(log)) == KEPT
 
 
+@pytest.mark.parametrize("line", ["- bought 1 L bleach [B-3]", "- had 1 L bleach [B-3]"])
+def test_a_bottle_is_known_by_its_label(line: str) -> None:
+    """The log has the label alone; the page of supplies tells what it is."""
+    log = stage("- added 50 g nitric acid 68 %\n- added 20 mL [B-3]\n" + POUR)
+    texts = {"runs/supplies.md": f"# Supplies\n\n{line}\n", "runs/run-0.md": log}
+    (one,) = work_out(read_book(texts)).waste
+    assert names(one) == KEPT
+
+
 def test_dried_salts_of_it_count() -> None:
     """What was cyanide liquor is cyanide when it is dry, without the step for a liquid."""
     log = stage("- added 2 g sodium cyanide\n- got 0.4 L liquor\n", "Leach")
@@ -127,6 +138,7 @@ def test_harmless_neighbours_keep_the_steps(added: str) -> None:
     [
         "- added 50 g nitric acid 68 %\n- added 20 g mystery powder\n",
         "- took 0.5 L old liquor of a friend\n- added 50 g nitric acid 68 %\n",
+        "- added 20 mL [B-9]\n- added 50 g nitric acid 68 %\n",
     ],
 )
 def test_no_acid_comes_to_what_is_not_known(lines: str) -> None:

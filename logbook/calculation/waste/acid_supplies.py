@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 
+from logbook.calculation.cautions.signs import LIQUID
 from logbook.calculation.reagents import SupplyUse
-from logbook.calculation.results import StageChemistry, StageKey, Substance
+from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.neutralising import acidity
 from logbook.chemistry.ranges import Range
@@ -17,6 +18,10 @@ from logbook.chemistry.ranges import added as sum_of
 from logbook.chemistry.waste_data import waste_data
 from logbook.model.amount import Dimension
 from logbook.reference import reagents
+
+FROM_OUTSIDE = "a liquid that came from outside the book: what it held is not written"
+
+NAMELESS = "what came from outside under a label alone: no line tells what it was"
 
 
 def uncounted(
@@ -111,3 +116,21 @@ def within_takes(name: str, grams: Range, takes: float | None, doubts: Sequence[
     if takes is None or doubts:
         return grams
     return limited(grams, takes * molar_mass(name) / (acidity(name) or 1))
+
+
+def outside_words(thing: Thing) -> str:
+    """Why what came from outside cannot be counted; empty where it brings no acid."""
+    if thing.role is Role.ADDITION:
+        return ""
+    return FROM_OUTSIDE if is_liquid(thing) else NAMELESS if _is_nameless(thing) else ""
+
+
+def _is_nameless(thing: Thing) -> bool:
+    """Whether a thing has a label, and no line tells what it is or what metal it holds."""
+    known = any(content.known for content in thing.contents.values())
+    return thing.what.strip("[] ") in ("", thing.label) and not known
+
+
+def is_liquid(thing: Thing) -> bool:
+    """Whether a thing was measured by volume, or is called a liquid."""
+    return thing.volume.known or LIQUID.search(thing.what.lower()) is not None

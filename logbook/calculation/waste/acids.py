@@ -13,16 +13,17 @@ from dataclasses import dataclass, field, replace
 
 from logbook.calculation.bench.substances import within
 from logbook.calculation.book_balance import FROM_BALANCE
-from logbook.calculation.cautions.signs import LIQUID
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.waste.acid_supplies import (
     acid_of,
     amount_of,
     base_of,
     grams_of,
+    is_liquid,
     least,
     limited,
     most_of,
+    outside_words,
     times,
     uncounted_words,
     within_takes,
@@ -33,7 +34,6 @@ from logbook.model.run import Run
 from logbook.reference import stage_kinds
 
 BOILED = frozenset({"evaporate", "denox", "dry"})
-FROM_OUTSIDE = "a liquid that came from outside the book: what it held is not written"
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,9 +132,8 @@ class _Ledger:
             return _drawn(self._of(thing.part_of), thing)
         if thing.made_by is not None:
             return self._from_stage(thing, thing.made_by)
-        if _is_liquid(thing) and thing.role is not Role.ADDITION:
-            return replace(NONE_HELD, takes=None, base=None, doubts=(FROM_OUTSIDE,))
-        return NONE_HELD
+        why = outside_words(thing)
+        return replace(NONE_HELD, takes=None, base=None, doubts=(why,)) if why else NONE_HELD
 
     def _of(self, key: str) -> AcidHeld:
         """What a thing may hold; one that is reached in a ring before its time: anything."""
@@ -153,7 +152,7 @@ class _Ledger:
 
     def _carries(self, thing: Thing, key: StageKey) -> bool:
         """Whether a thing brings along the liquid of its stage. Waste does, unless it is dry."""
-        if _is_liquid(thing):
+        if is_liquid(thing):
             return True
         if thing.role is Role.WASTE:
             return thing.moisture != "dry"
@@ -294,7 +293,3 @@ def _drawn(whole: AcidHeld, thing: Thing) -> AcidHeld:
         whole.doubts,
         whole.through,
     )
-
-
-def _is_liquid(thing: Thing) -> bool:
-    return thing.volume.known or LIQUID.search(thing.what.lower()) is not None

@@ -32,6 +32,7 @@ from logbook.calculation.waste.steps import Kind, steps_for
 from logbook.calculation.waste.unsafe import AsItIs, Poured
 from logbook.chemistry.formulas import atoms
 from logbook.chemistry.ranges import MissingError
+from logbook.model.entry import Portion
 from logbook.model.run import Run
 from logbook.reference import metals
 
@@ -76,9 +77,19 @@ def waste_of_book(
     held = acids_of(things, by_stage, done, doubts)
     by_key = {thing.key: thing for thing in things}
     readings = ph_by_label(done.values())
-    poured = Poured(done, _inputs(things), raised)
+    poured = Poured(done, _inputs(things), _supplies(done, uses), raised)
     terms = WasteTerms(by_key, held, by_stage, done, raised, days, readings, Doubts(by_key), poured)
     return waste_containers(terms)
+
+
+def _supplies(
+    runs: Iterable[str], uses: Mapping[str, Sequence[SupplyUse]]
+) -> Mapping[StageKey, Sequence[Portion]]:
+    found: dict[StageKey, list[Portion]] = {}
+    for run in runs:
+        for use in uses.get(run, ()):
+            found.setdefault(use.stage, []).append(use.portion)
+    return found
 
 
 def _inputs(things: Sequence[Thing]) -> Mapping[StageKey, Sequence[Thing]]:

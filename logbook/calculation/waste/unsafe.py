@@ -26,7 +26,7 @@ from logbook.calculation.cautions.unread import (
 from logbook.calculation.cautions.vessels import LOOKS
 from logbook.calculation.results import Caution, Discarded, StageKey, Thing
 from logbook.chemistry.waste_data import waste_data
-from logbook.model.entry import Entry
+from logbook.model.entry import Entry, Portion
 from logbook.model.run import Run
 
 SILENT = LOOKS | {"private", "ask"}
@@ -63,11 +63,13 @@ def as_it_is() -> tuple[AsItIs, ...]:
 class Poured:
     """What stages and labels are known to hold, by signs; each stage is looked at once.
 
-    `inputs` are the things that each stage took, `raised` the cautions of each stage.
+    `inputs` are the things that each stage took, `supplies` what it used, a bottle's label told
+    by its name, `raised` the cautions of each stage.
     """
 
     runs: Mapping[str, Run]
     inputs: Mapping[StageKey, Sequence[Thing]]
+    supplies: Mapping[StageKey, Sequence[Portion]]
     raised: Mapping[StageKey, Sequence[Caution]]
     _told: dict[str, list[tuple[StageKey, Signs]]] | None = None
     _met: dict[str, list[Caution]] | None = None
@@ -111,6 +113,7 @@ class Poured:
             self._stages[key] = frozenset().union(
                 *(map(_signs_of, stage.entries) if stage is not None else ()),
                 *(map(_signs_told, unread_items(stage)) if stage is not None else ()),
+                *map(thing_signs, self.supplies.get(key, ())),
                 *(told_signs(thing.what) for thing in self.inputs.get(key, ())),
                 *(_signs_of(one) for thing in self.inputs.get(key, ()) for one in thing.entries),
             )
