@@ -12,7 +12,7 @@ from logbook.calculation.answers.of_book import with_answers
 from logbook.calculation.balance import metal_balance
 from logbook.calculation.bench.cells import cell_bounds, cell_gases
 from logbook.calculation.bench.density_checks import contradicted, density_checks
-from logbook.calculation.bench.gas import gases_of_run, room_of
+from logbook.calculation.bench.gas import gases_of_run, in_all, room_of
 from logbook.calculation.bench.needed import far_more, with_needs
 from logbook.calculation.bench.stage_chemistry import chemistry_of_runs
 from logbook.calculation.cautions.raised import cautions_of_runs
@@ -80,7 +80,8 @@ class _Terms:
     def gases(self, run: Run) -> tuple[StageGas, ...]:
         """The gas of each stage, and what the current of a cell can set free."""
         given = gases_of_run(run, self.chemistry[run.name], self.book.bench)
-        return (*given, *cell_gases(run, room_of(run, self.book.bench)))
+        room = room_of(run, self.book.bench)
+        return in_all((*given, *cell_gases(run, room)), self.cautions[run.name], room)
 
 
 def work_out(book: Book, kept: Kept | None = None) -> BookFigures:

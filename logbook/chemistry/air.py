@@ -22,8 +22,8 @@ ROOM_TEMPERATURE = 25.0  # C, at which limits in ppm are turned into mg/m3 (NIOS
 ZERO_CELSIUS = 273.15  # K
 
 MEAN, SHORT, CEILING = "8-hour mean", "short stay", "ceiling"
-DANGEROUS, BURNS = "immediately dangerous", "burns from"
-KINDS = (MEAN, SHORT, CEILING, DANGEROUS, BURNS)
+DANGEROUS, TENTH, BURNS = "immediately dangerous", "a tenth of what burns", "burns from"
+KINDS = (MEAN, SHORT, CEILING, DANGEROUS, TENTH, BURNS)
 
 
 def molar_volume(celsius: float = ROOM_TEMPERATURE) -> float:
@@ -167,8 +167,10 @@ class ExposureLimits:
 
     @property
     def short_stay(self) -> Limit | None:
-        """The strictest limit of a short stay; where none is written, of a working day."""
-        return self.strictest(SHORT, CEILING) or self.strictest(MEAN) or self.strictest(BURNS)
+        """The strictest limit of a short stay; else of a working day, else of what burns."""
+        return (
+            self.strictest(SHORT, CEILING) or self.strictest(MEAN) or self.strictest(TENTH, BURNS)
+        )
 
     @property
     def danger(self) -> Limit | None:

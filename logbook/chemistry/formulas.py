@@ -11,6 +11,7 @@ from logbook.chemistry.ranges import MissingError
 from logbook.reference import load, metals
 
 _PART = re.compile(r"([A-Z][a-z]?)(\d*)|(\()|(\))(\d*)")
+_ALIKE = str.maketrans("·[]", ".()")
 _WATER = re.compile(r"(\d*)(.+)")
 
 
@@ -35,7 +36,7 @@ def atoms(formula: str) -> Mapping[str, int]:
     14
     """
     counted: Counter[str] = Counter()
-    for part in formula.replace("·", ".").split("."):
+    for part in formula.translate(_ALIKE).split("."):
         match = _WATER.fullmatch(part)
         if match is None:
             raise MissingError(f"{formula} is no formula")

@@ -1,4 +1,7 @@
-"""Gases that any acid or base sets free at once: from sulfites, cyanides, bleach, ammonium."""
+"""Gases that no work is done for: set free by acid, base, heat, water, or by what meets what.
+
+Everything here is an upper limit. That a row lacks never means that no gas comes off.
+"""
 
 from __future__ import annotations
 
@@ -47,9 +50,57 @@ class Release:
         return brings * self.moles / self.takes * molar_mass(self.gas) / molar_mass(formula)
 
 
+@dataclass(frozen=True, slots=True)
+class Driven:
+    """A gas that one thing alone gives off: by drying, fire, water or strong sulfuric acid."""
+
+    of: str
+    gas: str
+    moles: float
+    by: str
+
+    def from_salt(self) -> float:
+        """Grams of gas from each gram.
+
+        Equation: r = n M_gas / M [g/g]. Source: general chemistry.
+
+        A gram of charcoal gives 2.33 g of carbon monoxide (by hand: 28.010 / 12.011):
+
+        >>> round(next(one for one in driven() if one.of == "C").from_salt(), 2)
+        2.33
+        """
+        return self.moles * molar_mass(self.gas) / molar_mass(self.of)
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two kinds of substance that give a gas together, where something of `beside` is there."""
+
+    first: str
+    second: str
+    gas: str
+    per_first: float
+    per_second: float
+    beside: str
+
+
+def gram_of(kind: str, formula: str, gas: str, moles: float) -> float:
+    """Grams of a gas for each gram of a substance of a kind, so many moles a unit of that kind.
+
+    Equation: r = b n M_gas / M [g/g], b units from a mole. Source: general chemistry.
+
+    A gram of permanganate takes five electrons a mole, two for each chlorine: 1.122 g of it (by
+    hand: 2.5 × 70.90 / 158.03):
+
+    >>> round(gram_of("oxidiser", "KMnO4", "Cl2", 0.5), 3)
+    1.122
+    """
+    return helpers(kind)[formula] * moles * molar_mass(gas) / molar_mass(formula)
+
+
 @cache
 def releases() -> tuple[Release, ...]:
-    """Every release of the data, in the order of the file."""
+    """Every release by acid or base, in the order of the file."""
     return tuple(
         Release(row["of"], row["gas"], row["moles"], row["with"], row["takes"])
         for row in load("releases.toml")["release"]
@@ -57,6 +108,31 @@ def releases() -> tuple[Release, ...]:
 
 
 @cache
+def driven() -> tuple[Driven, ...]:
+    """Every gas that a thing gives off alone."""
+    rows = load("releases.toml")["driven"]
+    return tuple(Driven(row["of"], row["gas"], row["moles"], row["by"]) for row in rows)
+
+
+@cache
+def pairs() -> tuple[Pair, ...]:
+    """Every pair of kinds that gives off a gas."""
+    return tuple(Pair(**row) for row in load("releases.toml")["pair"])
+
+
+@cache
 def helpers(kind: str) -> Mapping[str, float]:
-    """The acids or the bases, with the moles that a mole of each brings."""
+    """The substances of a kind (acid, base, nitrate, oxidiser ...), with what a mole brings."""
     return {row["formula"]: float(row["brings"]) for row in load("releases.toml")[kind]}
+
+
+@cache
+def hydrogen() -> Mapping[str, float]:
+    """The metals that any acid but nitric dissolves: moles of hydrogen a mole, by symbol."""
+    return {row["formula"]: float(row["moles"]) for row in load("releases.toml")["hydrogen"]}
+
+
+@cache
+def warned() -> Mapping[str, tuple[str, ...]]:
+    """The gases that the rules of cautions.toml are about, by the rule."""
+    return {row["rule"]: tuple(row["gases"]) for row in load("releases.toml")["warned"]}

@@ -141,7 +141,7 @@ def test_a_gas_without_a_limit_is_held_against_what_it_becomes() -> None:
 def test_a_gas_that_was_not_looked_up_is_refused() -> None:
     """No limit is invented; the refusal says so."""
     with pytest.raises(MissingError, match="no limit"):
-        limits("COCl2")
+        limits("NCl3")
 
 
 @pytest.mark.parametrize("release", releases(), ids=lambda one: f"{one.of} {one.gas}")
@@ -165,7 +165,8 @@ def test_a_release_gives_no_more_than_the_salt_holds(release: object) -> None:
 def test_releases_agree_with_the_reactions_that_tell_the_same() -> None:
     """Where reactions.toml has the reaction with hydrochloric acid, both give the same gas."""
     told = 0
-    for release in releases():
+    chlorates = ("NaClO3", "KClO3")  # they take chloride besides, which is counted by its kind
+    for release in (one for one in releases() if one.of not in chlorates):
         for reaction in reactions().values():
             same = reaction.basis == release.of and release.gas in reaction.gases
             if same and reaction.work == "side" and release.gas not in ("NO", "NO2"):

@@ -17,6 +17,7 @@ from logbook.chemistry.air import (
     KINDS,
     MEAN,
     SHORT,
+    TENTH,
     Limit,
     gases,
     limits,
@@ -73,6 +74,41 @@ SEEN = [
     ("CO2", "OSHA", MEAN, 5000.0),
     ("CO2", "NIOSH", SHORT, 30000.0),
     ("CO2", "NIOSH", DANGEROUS, 40000.0),
+    ("CO", "OSHA", MEAN, 50.0),
+    ("CO", "NIOSH", MEAN, 35.0),
+    ("CO", "NIOSH", CEILING, 200.0),
+    ("CO", "ACGIH", MEAN, 25.0),
+    ("ClO2", "OSHA", MEAN, 0.1),
+    ("ClO2", "NIOSH", SHORT, 0.3),
+    ("ClO2", "NIOSH", DANGEROUS, 5.0),
+    ("Br2", "OSHA", MEAN, 0.1),
+    ("Br2", "NIOSH", SHORT, 0.3),
+    ("Br2", "ACGIH", SHORT, 0.2),
+    ("Br2", "NIOSH", DANGEROUS, 3.0),
+    ("HBr", "OSHA", MEAN, 3.0),
+    ("HBr", "NIOSH", CEILING, 3.0),
+    ("HBr", "ACGIH", CEILING, 2.0),
+    ("HBr", "NIOSH", DANGEROUS, 35.0),
+    ("HF", "OSHA", MEAN, 3.0),
+    ("HF", "NIOSH", CEILING, 6.0),
+    ("HF", "ACGIH", CEILING, 2.0),
+    ("HF", "NIOSH", DANGEROUS, 30.0),
+    ("AsH3", "OSHA", MEAN, 0.05),
+    ("H2", "OSHA", TENTH, 4000.0),  # 29 CFR 1910.146: 10 % of the lower flammable limit
+    ("C2H2", "OSHA", TENTH, 2500.0),
+]
+
+# mg/m3 as NIOSH writes them (mercury, arsine: documentation of May 1994), OSHA for sulfuric acid
+# and osmium tetroxide; in ppm at 25 C never more, and less by no more than a tenth.
+IN_MILLIGRAMS = [
+    ("Hg", "OSHA", CEILING, 0.1),
+    ("Hg", "NIOSH", MEAN, 0.05),
+    ("Hg", "NIOSH", DANGEROUS, 10.0),
+    ("AsH3", "NIOSH", CEILING, 0.002),
+    ("H2SO4", "OSHA", MEAN, 1.0),
+    ("H2SO4", "NIOSH", DANGEROUS, 15.0),
+    ("OsO4", "OSHA", MEAN, 0.002),
+    ("OsO4", "NIOSH", DANGEROUS, 1.0),
 ]
 
 # What is remembered of newer or stricter limits. A test of memory against memory proves
@@ -84,6 +120,12 @@ REMEMBERED = [
     ("SO2", "ACGIH", SHORT, 0.25),
     ("HNO3", "EU", SHORT, 1.0),
     ("HCN", "EU", SHORT, 4.5),
+    ("CO", "NIOSH", DANGEROUS, 1200.0),
+    ("AsH3", "NIOSH", DANGEROUS, 3.0),
+    ("SbH3", "NIOSH", DANGEROUS, 5.0),
+    ("SbH3", "OSHA", MEAN, 0.1),
+    ("COCl2", "NIOSH", DANGEROUS, 2.0),
+    ("COCl2", "OSHA", MEAN, 0.1),
 ]
 
 
@@ -100,9 +142,21 @@ def test_a_limit_is_that_of_its_document(gas: str, body: str, kind: str, ppm: fl
     assert limit.standing == "published"
 
 
+@pytest.mark.parametrize(("gas", "body", "kind", "milligrams"), IN_MILLIGRAMS)
+def test_a_limit_in_milligrams_is_rounded_down(
+    gas: str, body: str, kind: str, milligrams: float
+) -> None:
+    """A cubic metre of air is 40.87 mol at 25 C (by hand: 1000 / 24.4654)."""
+    import periodictable
+
+    (limit,) = found(gas, body, kind)
+    exact = milligrams / periodictable.formula(gas).mass / 40.874 * 1000.0
+    assert 0.9 * exact <= limit.ppm <= exact * (1 + 1e-9)
+
+
 def test_every_limit_that_counts_as_read_is_checked_here() -> None:
     """No published figure stands in the data without a second look, but for the flammable one."""
-    checked = {(gas, body, kind) for gas, body, kind, _ in SEEN}
+    checked = {(gas, body, kind) for gas, body, kind, _ in (*SEEN, *IN_MILLIGRAMS)}
     for gas in gases().values():
         for one in gas.limits:
             told = (one.gas, one.body, one.kind) in checked or one.kind == BURNS
@@ -119,8 +173,13 @@ def test_what_is_remembered_says_so(gas: str, body: str, kind: str, ppm: float) 
     assert limit.ppm == ppm
 
 
-def test_hydrogen_burns_from_four_per_cent() -> None:
-    """Lower explosive limit of hydrogen: 4 % by volume (Arizona State University, engineering)."""
+def test_hydrogen_burns_from_four_per_cent_and_a_tenth_of_that_counts_first() -> None:
+    """Lower explosive limit 4 % by volume (Arizona State University, engineering).
+
+    29 CFR 1910.146 calls more than 10 % of it a hazardous atmosphere: 4000 ppm.
+    """
+    first = limits("H2").short_stay
+    assert first is not None and first.ppm == 4000.0
     limit = limits("H2").danger
     assert limit is not None
     assert (limit.kind, limit.ppm) == (BURNS, 40_000.0)

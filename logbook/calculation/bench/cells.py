@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from logbook.calculation.bench.gas import OXIDES, gas_of
-from logbook.calculation.bench.gas_sources import MOST
+from logbook.calculation.bench.gas import gas_of
+from logbook.calculation.bench.gas_bounds import MOST
+from logbook.calculation.bench.gas_mix import OXIDES
 from logbook.calculation.cautions.signs import LIQUID, OUT
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import StageGas, StageKey

@@ -6,12 +6,17 @@ This is no design of a ventilation and no permission: see `NO_VENTILATION`.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from logbook.calculation.bench.gas_sources import MOST, GasPart, gas_parts
+from logbook.calculation.bench.gas_bounds import MOST
+from logbook.calculation.bench.gas_freed import GasPart
+from logbook.calculation.bench.gas_mix import OXIDES as OXIDES
+from logbook.calculation.bench.gas_mix import Setting
+from logbook.calculation.bench.gas_settings import MOLTEN, settings_of
+from logbook.calculation.bench.gas_sources import gas_parts
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import StageChemistry, StageGas, StageKey
+from logbook.calculation.results import Caution, StageChemistry, StageGas, StageKey
 from logbook.calculation.sums import lowest, notes_of, reasons
 from logbook.calculation.weights import leaf
 from logbook.chemistry.air import (
@@ -23,7 +28,8 @@ from logbook.chemistry.air import (
     name_of,
     parts_per_million,
 )
-from logbook.model.amount import Amount, Dimension
+from logbook.chemistry.releases import warned
+from logbook.model.amount import Amount
 from logbook.model.book import Bench
 from logbook.model.run import Run, Stage
 
@@ -42,11 +48,8 @@ NOT_COUNTED = (
 )
 """What the table leaves out."""
 
-HOT_KINDS = frozenset({"evaporate", "denox", "dry", "incinerate", "melt"})
-HOT_ACTIONS = frozenset({"heated", "evaporated", "dried", "melted", "burnt"})
-MOLTEN = frozenset({"melt", "pour", "cupel"})
-HOT = 40.0  # C; warmer than any room. The bound is this project's own
-OXIDES = frozenset({"NO", "NO2"})
+NOT_TOLD = "a caution is raised here ({rule}), and how much can come nothing written tells"
+NO_SETTINGS: Mapping[StageKey, Setting] = {}
 ONE_OR_THE_OTHER = (
     "Nitric acid leaves as nitrogen monoxide, as nitrogen dioxide or as both: each row is what it "
     "would be if all of it went that way, and the rows do not add up."
@@ -58,7 +61,7 @@ def gases_of_run(
 ) -> tuple[StageGas, ...]:
     """The gases of every stage of a run or a plan, in the room that it or the bench states."""
     poured_off = [_without_liquid(one, run.stages[one.stage.index]) for one in chemistry]
-    return stage_gases(poured_off, room_of(run, bench), heated_stages(run))
+    return stage_gases(poured_off, room_of(run, bench), settings=settings_of(run, chemistry))
 
 
 def _without_liquid(chemistry: StageChemistry, stage: Stage) -> StageChemistry:
@@ -78,37 +81,57 @@ def room_of(run: Run, bench: Bench) -> Figure | None:
     return read if stated.low is None else replace(read, value=None, low=stated.low)
 
 
-def heated_stages(run: Run) -> frozenset[StageKey]:
-    """The stages that were heated, by their kind or by what was done or read."""
-    places = (place for place, stage in enumerate(run.stages) if _heated(stage))
-    return frozenset(StageKey(run.name, place) for place in places)
-
-
-def _heated(stage: Stage) -> bool:
-    hot = (
-        amount.dimension is Dimension.TEMPERATURE and (amount.high or amount.base_value or 0) >= HOT
-        for entry in stage.entries
-        for amount in entry.conditions
-    )
-    done = any(entry.action in HOT_ACTIONS for entry in stage.entries)
-    return done or not HOT_KINDS.isdisjoint(stage.kinds) or any(hot)
-
-
 def stage_gases(
     chemistry: Sequence[StageChemistry],
     room: Figure | None,
     heated: Collection[StageKey] = (),
+    settings: Mapping[StageKey, Setting] = NO_SETTINGS,
 ) -> tuple[StageGas, ...]:
     """For each stage and gas the most that its things can give.
 
     `room` is the volume of a room [L], None where none is stated. From the stages that were
-    `heated`, hydrochloric acid, nitric acid and ammonia can go off whole.
+    `heated`, hydrochloric acid, nitric acid and ammonia can go off whole. `settings` tell more of
+    a stage; without one nothing is dried or burnt there, and nothing came from an earlier stage.
     """
-    return tuple(
-        gas
-        for one in chemistry
-        for gas in _of_stage(one.stage, gas_parts(one, heated=one.stage in heated), room)
-    )
+    found: list[StageGas] = []
+    for one in chemistry:
+        told = settings.get(one.stage, Setting())
+        setting = replace(told, heated=told.heated or one.stage in heated)
+        found += _of_stage(one.stage, gas_parts(one, setting), room)
+    return tuple(found)
+
+
+def in_all(
+    found: Iterable[StageGas], cautions: Iterable[Caution], room: Figure | None
+) -> tuple[StageGas, ...]:
+    """Gas of each stage once, from whatever it comes, and what a caution alone tells of.
+
+    What acid sets free and what a current does is one gas. A gas that a caution is about, and
+    that nothing else tells of, is not known there; without a row it would look like none.
+    """
+    alike: dict[tuple[StageKey, str], list[StageGas]] = {}
+    for one in found:
+        alike.setdefault((one.stage, one.gas), []).append(one)
+    rows = {key: _joined(same, room) for key, same in alike.items()}
+    for caution in cautions:
+        for gas in warned().get(caution.rule, ()):
+            if (caution.stage, gas) not in rows:
+                rows[caution.stage, gas] = _warned(caution, gas, room)
+    order = list(gases())
+    return tuple(sorted(rows.values(), key=lambda one: (one.stage.index, order.index(one.gas))))
+
+
+def _joined(same: Sequence[StageGas], room: Figure | None) -> StageGas:
+    if len(same) == 1:
+        return same[0]
+    words = " ".join(dict.fromkeys(one.words for one in same))
+    return gas_of(same[0].stage, same[0].gas, [one.grams for one in same], room, words)
+
+
+def _warned(caution: Caution, gas: str, room: Figure | None) -> StageGas:
+    why = NOT_TOLD.format(rule=caution.rule.replace("-", " "))
+    nothing = Figure(name_of(gas), "g", why=why, low=0.0)
+    return gas_of(caution.stage, gas, [nothing], room, gases()[gas].note)
 
 
 def _of_stage(stage: StageKey, parts: Iterator[GasPart], room: Figure | None) -> Iterator[StageGas]:

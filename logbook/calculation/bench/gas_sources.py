@@ -8,286 +8,217 @@ it asks for. Where one limit lacks, the others still hold; where all lack, nothi
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import product
 
-from logbook.calculation.bench.demand import ratio_words
-from logbook.calculation.bench.substances import within
+from logbook.calculation.bench.demand import DISSOLVE
+from logbook.calculation.bench.gas_bounds import (
+    most,
+    share,
+    summed,
+    there,
+    tightest,
+    total,
+    unlimited,
+)
+from logbook.calculation.bench.gas_freed import (
+    NITRIC,
+    OPEN_CHARGE,
+    GasPart,
+    counted_here,
+    freed_parts,
+)
+from logbook.calculation.bench.gas_mix import OXIDES, Mix, Setting, mix_of
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import StageChemistry, Substance
-from logbook.calculation.sums import notes_of, reasons
+from logbook.calculation.results import StageChemistry
+from logbook.calculation.sums import notes_of
 from logbook.chemistry.air import name_of
-from logbook.chemistry.ranges import Range
+from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.reactions import GASES, Reaction, reactions
-from logbook.chemistry.releases import Release, helpers, releases
 
-MOST = "this is the most that is possible; how far the work goes, and which way, nobody knows"
-OPEN_CHARGE = "neither the weight of the charge nor what it is made of is written"
-VOLATILE = ("HCl", "HNO3", "NH3")
+VOLATILE = ("HCl", "HNO3", "NH3", "HBr", "HF")
 """What leaves its solution in heat."""
+LET_IN = GASES | {"Br2"}
 CHARGE = "the charge"
+GREASE, GREASE_WORDS = "CH2", "grease or plastic (CH2)"
+"""What gives more of an oxide a gram than any metal: six electrons, CH2 to CO2 and water."""
+GREASE_MOLES = {"NO2": 6.0, "NO": 2.0}
+ALL_OF_IT = "no more can leave than there is nitrate and nitrite"
 
-GasPart = tuple[str, Figure]
 
-
-def gas_parts(chemistry: StageChemistry, *, heated: bool) -> Iterator[GasPart]:
+def gas_parts(chemistry: StageChemistry, setting: Setting) -> Iterator[GasPart]:
     """Each gas that each thing in a stage can give, with the most of it [g]."""
-    substances = {one.formula: one for one in chemistry.substances}
-    yield from _from_metals(chemistry, substances)
-    yield from _from_substances(substances)
-    yield from _set_free(substances)
-    yield from _driven_off(substances, heated)
+    mix = mix_of(chemistry, setting)
+    by_gas: dict[str, list[Figure]] = {}
+    for gas, figure in _uncapped(mix):
+        by_gas.setdefault(gas, []).append(figure)
+    for gas, parts in by_gas.items():
+        yield from ((gas, one) for one in _capped(gas, parts, mix))
 
 
-def _from_metals(
-    chemistry: StageChemistry, substances: Mapping[str, Substance]
-) -> Iterator[GasPart]:
-    by_gas: dict[str, list[Reaction]] = {}
-    for reaction in _on_metals(chemistry, substances):
-        for gas in _gases_of(reaction):
-            by_gas.setdefault(gas, []).append(reaction)
-    for gas, ways in by_gas.items():
-        yield gas, _least_of(gas, ways, chemistry, substances)
+def _uncapped(mix: Mix) -> Iterator[GasPart]:
+    mixed = mix.as_mixed()
+    yield from _Metals(mixed, frozenset(_in_charge(mixed))).parts()
+    yield from _from_substances(mixed)
+    yield from freed_parts(mix)
+    yield from _driven_off(mix)
 
 
-def _on_metals(
-    chemistry: StageChemistry, substances: Mapping[str, Substance]
-) -> Iterator[Reaction]:
-    """The reactions of the stage, and those of a metal that was put in and meets acid left over."""
-    for one in chemistry.reactions:
-        if one.metal and substances.keys() >= set(one.asks):
-            yield one
-    named = {one.name for one in chemistry.reactions}
-    for one in reactions().values():
-        meets = one.metal and one.basis in substances and substances.keys() >= set(one.asks)
-        if meets and one.work == "dissolve" and one.name not in named:
-            yield one
+def _capped(gas: str, parts: list[Figure], mix: Mix) -> list[Figure]:
+    """Of an oxide of nitrogen no more than all the nitrate and nitrite, however many sources."""
+    cap = mix.nitrogen(gas) if gas in OXIDES and gas not in mix.substances else None
+    if cap is None or cap.high is None or cap.high >= total(parts):
+        return parts
+    notes = (ALL_OF_IT, *notes_of(parts))
+    return [most(f"{name_of(gas)} from all the nitrate", [cap], notes)]
+
+
+def _in_charge(mix: Mix) -> Iterator[str]:
+    """The reactions that may go on with the metal of the charge."""
+    for one in mix.chemistry.reactions:
+        if one.metal and mix.substances.keys() >= set(one.asks):
+            yield one.name
+    for one in reactions().values() if mix.setting.dissolves else ():
+        possible = one.work == DISSOLVE and mix.substances.keys() >= set(one.asks)
+        if possible and (one.metal in mix.chemistry.metals or (one.metal and mix.open_rest)):
+            yield one.name
+
+
+@dataclass(frozen=True, slots=True)
+class _Metals:
+    """The metals of a stage with what dissolves them; `in_charge` are ways of the charge's own."""
+
+    mix: Mix
+    in_charge: frozenset[str]
+
+    def parts(self) -> Iterator[GasPart]:
+        """Each gas of all the metals together."""
+        by_gas: dict[str, list[Reaction]] = {}
+        for reaction in self._ways():
+            for gas in _gases_of(reaction):
+                by_gas.setdefault(gas, []).append(reaction)
+        for gas, ways in by_gas.items():
+            yield gas, self._least_of(gas, ways)
+
+    def _ways(self) -> Iterator[Reaction]:
+        """The ways of the charge, and those of a metal that was put in and meets acid left."""
+        there = self.mix.substances.keys()
+        for one in reactions().values():
+            meets = one.metal and one.basis in there and there >= set(one.asks)
+            if one.name in self.in_charge or (meets and one.work == DISSOLVE):
+                yield one
+
+    def _least_of(self, gas: str, ways: Collection[Reaction]) -> Figure:
+        """The tightest of the limits that the charge, and each supply it is worked with, set.
+
+        Ways that ask for the same supplies are bounded together, by the charge or by one of the
+        supplies; the sum of such limits is a limit, whichever is chosen.
+        """
+        alike: dict[tuple[str, ...], list[Reaction]] = {}
+        for way in ways:
+            alike.setdefault(way.asks, []).append(way)
+        best: list[Figure] = []
+        every: dict[str, Figure] = {}
+        for payers in product(*((CHARGE, *asks) for asks in alike)):
+            groups: dict[str, list[Reaction]] = {}
+            for payer, found in zip(payers, alike.values(), strict=True):
+                groups.setdefault(payer, []).extend(found)
+            bounds = [self._bound(payer, gas, found) for payer, found in groups.items()]
+            every |= {bound.name: bound for bound in bounds}
+            if not best or total(bounds) < total(best):
+                best = bounds
+        notes = dict.fromkeys(note for way in ways for note in _told(way))
+        name = f"{name_of(gas)} from metal"
+        if total(best) == float("inf"):
+            return unlimited(name, every.values())
+        return most(name, best, notes)
+
+    def _bound(self, payer: str, gas: str, ways: Iterable[Reaction]) -> Figure:
+        if payer == CHARGE:
+            return self._charge_bound(gas, ways)
+        nitrogen = self.mix.nitrogen(gas) if payer == NITRIC and gas in OXIDES else None
+        if nitrogen is not None and len(self.mix.of_kind("acid")) > 1:
+            return nitrogen  # another acid can bring the acid hydrogen
+        ratio = max(way.given(gas) / way.asked(payer) for way in ways)
+        return share(
+            f"{name_of(gas)} that {payer} allows", there(self.mix.substances[payer]), ratio
+        )
+
+    def _charge_bound(self, gas: str, ways: Iterable[Reaction]) -> Figure:
+        """What all the metal allows: what is told of it, what may be in the rest, what came in."""
+        found, substances = list(ways), self.mix.substances
+        per: dict[tuple[str, str], float] = {}
+        for way in found:
+            key = way.metal, way.basis
+            per[key] = max(per.get(key, 0.0), way.given(gas))
+        parts = []
+        for (metal, symbol), ratio in per.items():
+            name = f"{name_of(gas)} from {metal}"
+            if metal in self.mix.chemistry.metals:
+                parts.append(share(name, self.mix.chemistry.metals[metal], ratio))
+            if symbol in substances:
+                parts.append(share(name, there(substances[symbol]), ratio))
+        dissolving = {
+            one.metal: one.given(gas)
+            for one in found
+            if one.name in self.in_charge and one.work == DISSOLVE
+        }
+        if dissolving and self.mix.open_rest:
+            parts.append(self._rest(gas, dissolving))
+        return summed(f"{name_of(gas)} that the metal allows", parts)
+
+    def _rest(self, gas: str, metals: Mapping[str, float]) -> Figure:
+        """What no line tells of the charge, as what gives most of the gas a gram."""
+        per = dict(metals)
+        if gas in OXIDES:
+            per[GREASE_WORDS] = GREASE_MOLES[gas] * molar_mass(gas) / molar_mass(GREASE)
+        rest = self.mix.chemistry.rest or Figure("the rest of the charge", "g", why=OPEN_CHARGE)
+        worst = max(per, key=lambda name: per[name])
+        note = f"what no line tells of the charge is taken as {worst}, which gives most"
+        return share(f"{name_of(gas)} from the rest", rest, per[worst], note)
 
 
 def _gases_of(reaction: Reaction) -> tuple[str, ...]:
-    """Hydrogen chloride stays in water, but not where a salt is burnt."""
-    burnt = reaction.work == "calcine" and "HCl" in reaction.equation.out
-    return (*reaction.gases, "HCl") if burnt else reaction.gases
+    """The gases that are looked for here: hydrogen of an acid is counted for all acids at once.
 
-
-def _least_of(
-    gas: str,
-    ways: Collection[Reaction],
-    chemistry: StageChemistry,
-    substances: Mapping[str, Substance],
-) -> Figure:
-    """The tightest of the limits that the charge, and each supply it is worked with, set.
-
-    Ways that ask for the same supplies are bounded together, by the charge or by one of the
-    supplies; the sum of such limits is a limit, whichever is chosen.
+    Hydrogen chloride stays in water, but not where a salt is burnt.
     """
-    alike: dict[tuple[str, ...], list[Reaction]] = {}
-    for way in ways:
-        alike.setdefault(way.asks, []).append(way)
-    best: list[Figure] = []
-    every: dict[str, Figure] = {}
-    for payers in product(*((CHARGE, *asks) for asks in alike)):
-        groups: dict[str, list[Reaction]] = {}
-        for payer, found in zip(payers, alike.values(), strict=True):
-            groups.setdefault(payer, []).extend(found)
-        bounds = [
-            _bound(payer, gas, found, chemistry, substances) for payer, found in groups.items()
-        ]
-        every |= {bound.name: bound for bound in bounds}
-        if not best or _total(bounds) < _total(best):
-            best = bounds
-    notes = dict.fromkeys(note for way in ways for note in _told(way))
-    name = f"{name_of(gas)} from metal"
-    if _total(best) == float("inf"):
-        return _unlimited(name, every.values())
-    return _most(name, best, notes)
+    burnt = reaction.work == "calcine" and "HCl" in reaction.equation.out
+    gases = (*reaction.gases, "HCl") if burnt else reaction.gases
+    return tuple(gas for gas in gases if gas != "H2" or not _counted_by_kind(reaction, gas))
 
 
-def _bound(
-    payer: str,
-    gas: str,
-    ways: Iterable[Reaction],
-    chemistry: StageChemistry,
-    substances: Mapping[str, Substance],
-) -> Figure:
-    if payer == CHARGE:
-        return _charge_bound(gas, ways, chemistry, substances)
-    most = max(way.given(gas) / way.asked(payer) for way in ways)
-    return _share(f"{name_of(gas)} that {payer} allows", there(substances[payer]), most)
+def _counted_by_kind(reaction: Reaction, gas: str) -> bool:
+    return any((formula, gas) in counted_here() for formula in reaction.equation.into)
 
 
-def _charge_bound(
-    gas: str,
-    ways: Iterable[Reaction],
-    chemistry: StageChemistry,
-    substances: Mapping[str, Substance],
-) -> Figure:
-    """What all the metal allows: what is told of it, what may be in the rest, what was put in."""
-    per: dict[tuple[str, str], float] = {}
-    in_charge = {one.name for one in chemistry.reactions}
-    for way in ways:
-        key = way.metal, way.basis
-        per[key] = max(per.get(key, 0.0), way.given(gas))
-    parts = []
-    for (metal, symbol), most in per.items():
-        if metal in chemistry.metals:
-            parts.append(_share(f"{name_of(gas)} from {metal}", chemistry.metals[metal], most))
-        if symbol in substances:
-            parts.append(_share(f"{name_of(gas)} from {metal}", there(substances[symbol]), most))
-    open_ways = [one for one in ways if one.name in in_charge and one.work == "dissolve"]
-    if open_ways and (chemistry.rest is None or within(chemistry.rest).high != 0):
-        rest = chemistry.rest or Figure("the rest of the charge", "g", why=OPEN_CHARGE)
-        worst = max(open_ways, key=lambda way: way.given(gas))
-        note = f"what no line tells of the charge is taken as {worst.metal}, which gives most"
-        share = _share(f"{name_of(gas)} from the rest", rest, worst.given(gas), note)
-        parts.append(share)
-    return _sum(f"{name_of(gas)} that the metal allows", parts)
-
-
-def _from_substances(substances: Mapping[str, Substance]) -> Iterator[GasPart]:
-    """What supplies give with each other; what acid or base sets free comes from `_set_free`."""
-    freed = {(one.of, one.gas) for one in releases()}
+def _from_substances(mix: Mix) -> Iterator[GasPart]:
+    """What supplies give with each other; what is counted by its kind comes from gas_freed.py."""
+    substances = mix.substances
     for reaction in reactions().values():
         present = reaction.basis in substances and substances.keys() >= set(reaction.asks)
         if reaction.metal or reaction.work == "step" or not present:
             continue
         for gas in reaction.gases:
-            if not any((formula, gas) in freed for formula in reaction.equation.into):
+            if not _counted_by_kind(reaction, gas):
                 ratios = {reaction.basis: reaction.given(gas)}
                 ratios |= {one: reaction.given(gas) / reaction.asked(one) for one in reaction.asks}
-                yield gas, _lesser(gas, reaction.basis, ratios, substances, _told(reaction))
+                bounds = [
+                    share(f"{name_of(gas)} that {one} allows", there(substances[one]), ratio)
+                    for one, ratio in ratios.items()
+                ]
+                name = f"{name_of(gas)} from {reaction.basis}"
+                yield gas, tightest(name, bounds, _told(reaction))
 
 
-def _set_free(substances: Mapping[str, Substance]) -> Iterator[GasPart]:
-    """What any acid, or base, sets free from a salt."""
-    for release in releases():
-        with_ = [one for one in helpers(release.set_free_by) if one in substances]
-        if release.of not in substances or not set(with_) - {release.of}:
-            continue
-        helper = _sum(
-            f"{name_of(release.gas)} that the {release.set_free_by} allows",
-            [_helped(release, substances[one]) for one in with_],
-        )
-        salt = _share(
-            f"{name_of(release.gas)} that {release.of} allows",
-            there(substances[release.of]),
-            release.from_salt(),
-        )
-        name = f"{name_of(release.gas)} from {release.of}"
-        note = f"any {release.set_free_by} sets {name_of(release.gas)} free from {release.of}"
-        yield release.gas, _tightest(name, [salt, helper], (note,))
-
-
-def _helped(release: Release, helper: Substance) -> Figure:
-    name = f"{name_of(release.gas)} that {helper.formula} allows"
-    return _share(name, there(helper), release.from_helper(helper.formula))
-
-
-def _driven_off(substances: Mapping[str, Substance], heated: bool) -> Iterator[GasPart]:
+def _driven_off(mix: Mix) -> Iterator[GasPart]:
     """What is a gas by itself, and what heat drives out of its solution: all of it."""
-    for formula, substance in substances.items():
-        gas = formula in GASES and formula not in VOLATILE
-        if gas or (heated and formula in VOLATILE):
+    for formula, substance in mix.substances.items():
+        gas = formula in LET_IN and formula not in VOLATILE
+        if gas or (mix.setting.heated and formula in VOLATILE):
             how = "as it was let in" if gas else "driven off by heat"
-            figure = there(substance)
             name = f"{name_of(formula)} {how}"
-            yield formula, _most(name, [figure], (f"as if all of it were {how}",))
-
-
-def _lesser(
-    gas: str,
-    of: str,
-    ratios: Mapping[str, float],
-    substances: Mapping[str, Substance],
-    notes: Iterable[str],
-) -> Figure:
-    bounds = [
-        _share(f"{name_of(gas)} that {formula} allows", there(substances[formula]), most)
-        for formula, most in ratios.items()
-    ]
-    return _tightest(f"{name_of(gas)} from {of}", bounds, notes)
-
-
-def _tightest(name: str, bounds: list[Figure], notes: Iterable[str]) -> Figure:
-    least = min(bounds, key=lambda one: _total([one]))
-    if least.high is None:
-        return _unlimited(name, bounds)
-    return _most(name, [least], notes)
-
-
-def there(substance: Substance) -> Figure:
-    """How much of a pure substance is there, within limits."""
-    return Figure(
-        f"{substance.formula} there",
-        "g",
-        formula=f"what {substance.words} brings",
-        rests_on=substance.spans,
-        why="; ".join(substance.notes) or _lacking(substance),
-        low=substance.grams.low,
-        high=substance.grams.high,
-        notes=substance.notes,
-    )
-
-
-def _lacking(substance: Substance) -> str:
-    if substance.grams.high is None:
-        return f"how much {substance.formula} {substance.words} brings is not known"
-    return "it is known within limits only"
-
-
-def _share(name: str, figure: Figure, most: float, note: str = "") -> Figure:
-    """The most that an amount can give, at so many grams a gram."""
-    top = within(figure).high
-    return Figure(
-        name,
-        "g",
-        formula=f"{figure.name} × {ratio_words(Range.exactly(most))}, at most",
-        terms=(figure,),
-        why=MOST if top is not None else figure.why,
-        low=0.0,
-        high=None if top is None else top * most,
-        notes=(note,) if note else (),
-    )
-
-
-def _sum(name: str, parts: list[Figure]) -> Figure:
-    if len(parts) == 1:
-        return parts[0]
-    total = _total(parts)
-    unlimited = total == float("inf")
-    return Figure(
-        name,
-        "g",
-        formula=" + ".join(dict.fromkeys(one.name for one in parts)),
-        terms=tuple(parts),
-        why=reasons(one for one in parts if one.high is None) if unlimited else MOST,
-        low=0.0,
-        high=None if unlimited else total,
-        notes=notes_of(parts),
-    )
-
-
-def _most(name: str, bounds: list[Figure], notes: Iterable[str]) -> Figure:
-    """The sum of limits under a name, with what it rests on."""
-    whole = _sum(name, bounds)
-    return Figure(
-        name,
-        "g",
-        formula=" + ".join(dict.fromkeys(one.name for one in bounds)) + ", at most",
-        terms=tuple(bounds),
-        why=MOST if whole.high is not None else whole.why,
-        low=0.0,
-        high=whole.high,
-        notes=tuple(dict.fromkeys((*notes, *notes_of(bounds)))),
-    )
-
-
-def _unlimited(name: str, bounds: Iterable[Figure]) -> Figure:
-    open_ones = [one for one in bounds if one.high is None]
-    return Figure(name, "g", terms=tuple(open_ones), why=reasons(open_ones), low=0.0)
-
-
-def _total(bounds: Iterable[Figure]) -> float:
-    return sum(float("inf") if one.high is None else one.high for one in bounds)
+            yield formula, most(name, [there(substance)], (f"as if all of it were {how}",))
 
 
 def _told(reaction: Reaction) -> Iterator[str]:
