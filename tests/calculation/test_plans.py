@@ -274,7 +274,7 @@ def test_a_solid_leaves_its_liquid_behind() -> None:
 
 
 def test_what_is_thrown_away_makes_room_and_shows_what_was_there() -> None:
-    """2 L go away before 800.0 mL of rinses: 2 L is the most, not 2.8 L, and not the 1.500 L poured."""
+    """2 L go away before 800 mL of rinses: 2 L is the most, not 2.8 L, and not the 1.5 L poured."""
     (load_,) = vessels(
         "## Cement\n\n- add 1.500 L distilled water\n- discard 2.000 L blue solution into [W-1]\n"
         "- rinse 4 times with 200.0 mL distilled water"
@@ -309,7 +309,8 @@ def test_a_liquid_that_is_weighed_or_unmeasured_still_stands_in_the_vessel() -> 
 def test_jars_that_the_plan_filled_are_poured_together() -> None:
     """Two jars of 400 and 300.0 mL are taken into one bucket, with 100.0 mL of water: 800 mL."""
     _, cement = vessels(
-        "## Dissolve\n\n- add 700.0 mL nitric acid 68 %\n- get 400.0 mL silver nitrate solution [B-1]\n"
+        "## Dissolve\n\n- add 700.0 mL nitric acid 68 %\n"
+        "- get 400.0 mL silver nitrate solution [B-1]\n"
         "- get 300.0 mL silver nitrate solution [B-2]",
         "## Cement\n\n- take [B-1] and [B-2]\n- add 100.0 mL distilled water",
     )
