@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from logbook.calculation.bench.gas import NO_VENTILATION, NOT_COUNTED
 from logbook.calculation.results import RunFigures, StageGas
-from logbook.chemistry.air import Compared, gases, local_rules, name_of
+from logbook.chemistry.air import BURNS, TENTH, Compared, gases, local_rules, name_of
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link
 from logbook.pages.balance_view import stage_link
@@ -107,7 +107,11 @@ def gas_row(gas: StageGas, here: Here) -> GasRow:
 
 
 def _short(compared: Compared | None) -> str:
-    return "none found" if compared is None else compared.limit.short
+    """The limit; what burns says so, because the limits of other gases are for breathing."""
+    if compared is None:
+        return "none found"
+    limit = compared.limit
+    return limit.words if limit.kind in (TENTH, BURNS) else limit.short
 
 
 def _notes(found: Iterable[StageGas]) -> Iterable[GasNote]:

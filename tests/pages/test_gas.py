@@ -71,3 +71,18 @@ def test_a_cell_shows_what_its_current_can_carry_over() -> None:
 def test_a_run_without_gas_has_no_section() -> None:
     """Nothing stands where nothing is known of."""
     assert page_of("Sort", "took 100 g relay contacts") == ""
+
+
+def test_a_gas_that_only_a_caution_knows_of_stands_there_as_not_known() -> None:
+    """Liver of sulfur in acid: what it holds is not known, and hydrogen sulfide is named."""
+    words = page_of("Drop", "added 20 g liver of sulfur", "added 100 mL hydrochloric acid 10 %")
+    row = words[words.index("hydrogen sulfide") :]
+    assert re.search(r"hydrogen sulfide.{0,80}not known", row[:200])
+    assert "sulfide with acid" in words
+
+
+def test_hydrogen_is_held_against_a_tenth_of_what_burns_and_against_what_burns() -> None:
+    """4000 ppm (29 CFR 1910.146: 10 % of the lower limit of 4 %), and 40 000 beside it."""
+    words = page_of("Dissolve", "took 10 g zinc granules", "added 200 mL hydrochloric acid 10 %")
+    assert "4000 ppm, a tenth of what burns (OSHA, 1993)" in words
+    assert "40000 ppm, burns from" in words

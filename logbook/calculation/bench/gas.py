@@ -48,7 +48,7 @@ NOT_COUNTED = (
 )
 """What the table leaves out."""
 
-NOT_TOLD = "a caution is raised here ({rule}), and how much can come nothing written tells"
+NOT_TOLD = "a caution is raised here ({rule}), and nothing written tells how much can come"
 NO_SETTINGS: Mapping[StageKey, Setting] = {}
 ONE_OR_THE_OTHER = (
     "Nitric acid leaves as nitrogen monoxide, as nitrogen dioxide or as both: each row is what it "
