@@ -6,6 +6,7 @@ Only upper limits come from here. Kinds and ratios are those of releases.toml.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from logbook.calculation.bench.gas_bounds import share, summed, there, tightest
 from logbook.calculation.bench.gas_mix import Mix
@@ -152,6 +153,7 @@ def _by_metal(mix: Mix) -> Iterator[Figure]:
         yield share("hydrogen from the rest", rest, per_gram[worst], note)
 
 
+@cache
 def counted_here() -> frozenset[tuple[str, str]]:
     """Each substance and gas that is counted by its kind, whatever equation tells of it as well."""
     freed = {(one.of, one.gas) for one in releases()}
