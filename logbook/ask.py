@@ -17,7 +17,7 @@ from logbook.reading.question_forms import FORMS
 from logbook.reading.questions import question_in
 from logbook.writing.book_folder import bench_text
 
-OF_A_BOOK = frozenset({Kind.WORTH, Kind.CONTENT, Kind.ENOUGH, Kind.PLAN})
+OF_A_BOOK = frozenset({Kind.WORTH, Kind.CONTENT, Kind.FINENESS, Kind.STOCK, Kind.ENOUGH, Kind.PLAN})
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +40,16 @@ def ask(text: str, folder: Path | None) -> Answer:
     customs = _customs(folder) if folder is not None else Customs()
     question, reading = question_in(text, customs)
     figures = None
-    if folder is not None and _needs_a_book(question):
-        from logbook.calculation.book_figures import work_out
+    pages = None
+    if folder is not None and (_needs_a_book(question) or _needs_supplies(question)):
         from logbook.proof import read_from
 
-        figures = work_out(read_from(folder))
-    answer = answer_to(question, Known(figures))
+        pages = read_from(folder)
+    if pages is not None and _needs_a_book(question):
+        from logbook.calculation.book_figures import work_out
+
+        figures = work_out(pages)
+    answer = answer_to(question, Known(figures, pages=pages))
     doubts = tuple(f"{one.headline}: {one.understood}" for one in reading.findings)
     return replace(answer, notes=(*doubts, *answer.notes))
 
@@ -61,4 +65,14 @@ def _needs_a_book(question: Question | Refusal) -> bool:
     if isinstance(question, Refusal):
         return False
     portions = (*question.asked, *(material.portion for material in question.of))
-    return question.kind in OF_A_BOOK or any(portion.labels for portion in portions)
+    priced = question.amount("price") is not None
+    of_book = question.kind in OF_A_BOOK and not priced
+    return of_book or any(portion.labels for portion in portions)
+
+
+def _needs_supplies(question: Question | Refusal) -> bool:
+    """Whether a strength that the question leaves out may stand among a book's supplies."""
+    if isinstance(question, Refusal):
+        return False
+    portions = (*question.asked, *(material.portion for material in question.of))
+    return any(portion.reagent and portion.strength is None for portion in portions)

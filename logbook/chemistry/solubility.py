@@ -62,6 +62,15 @@ def soluble(formula: str, celsius: float) -> Range:
     return Range(exp(low), exp(high))
 
 
+def sources_of(formula: str, celsius: float) -> tuple[str, ...]:
+    """The documents behind what `soluble` tells.
+
+    Raises:
+        MissingError: as `soluble`.
+    """
+    return _sources(_row(formula, celsius))
+
+
 def saturated(salt: str, grams: Range, water: Range, celsius: float) -> Saturation:
     """Whether so much of a salt is more than so much water can hold.
 

@@ -10,7 +10,6 @@ from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.model.amount import Amount, Dimension
 
-
 WRITTEN = 2.0
 """A doubt that was written with ± is taken twice, so that limits are seldom too narrow."""
 

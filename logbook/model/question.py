@@ -21,12 +21,16 @@ class Kind(StrEnum):
     CEMENT = "metal to cement"
     DESTROY = "reagent to destroy"
     NEUTRALISE = "base to neutralise"
+    CONVERT = "reagent to convert"
     DILUTE = "diluting"
     MIX = "mixing two strengths"
+    STRENGTH = "one strength in other units"
+    PARTS = "acids measured out by parts"
     SATURATION = "what a solution can hold"
     GAS = "gas given off"
     WEIGHINGS = "fineness from two weighings"
     DENSITY = "fineness from a density"
+    FINENESS = "how fine a labelled thing is"
     INQUART = "silver to inquart"
     PLATING = "metal of a plating"
     FILLED = "gold of gold filled"
@@ -34,6 +38,7 @@ class Kind(StrEnum):
     OUNCES = "one weight in another unit"
     WORTH = "worth"
     CONTENT = "what is in a jar"
+    STOCK = "what is left of a supply"
     ENOUGH = "whether there is enough"
     PLAN = "plan for another amount"
 
@@ -84,4 +89,4 @@ class Refusal:
     span: Span
     understood: str
     missing: tuple[str, ...]
-    form: str
+    form: str = ""

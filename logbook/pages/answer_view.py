@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer, Warned
-from logbook.pages.addresses import Here
+from logbook.pages.addresses import Here, chapter_path
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.rounding import NO_BREAK, between, plural, rounded
 
@@ -49,7 +49,8 @@ class AnswerView:
 
     `wrong` is what is true instead of what a question takes for granted, each with its source.
     `figures` are for a page and lead to the lines they rest on; `working` is the same in plain
-    lines. `form` is an example of the nearest question that is understood.
+    lines. `form` is an example of the nearest question that is understood, and `guide` leads to
+    the chapter that has them all.
     """
 
     question: str
@@ -64,6 +65,7 @@ class AnswerView:
     form: str
     wrong: tuple[tuple[str, str], ...]
     deferral: str
+    guide: str = ""
 
     @property
     def signals(self) -> tuple[tuple[WarnedView, ...], ...]:
@@ -92,6 +94,7 @@ def answer_view(answer: Answer, here: Here | None = None) -> AnswerView:
         form=answer.form,
         wrong=tuple((one.true, one.source) for one in answer.wrong),
         deferral=DEFERRAL,
+        guide=here.to(chapter_path("questions")) if here is not None else "",
     )
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 
+from logbook.model.amount import Amount, Dimension
 from logbook.model.question import Kind, Question
 from logbook.reading.asking import Asking, Read
 from logbook.reading.question_parts import (
     Part,
+    amounts_in,
     labels_of,
     materials_in,
     metals_in,
@@ -20,25 +22,79 @@ _WORTH = re.compile(r"(?<!\w)(?:(?:is|are)\s+)?(?:the\s+)?(?:worth|value)(?!\w)(
 
 
 def worth(asking: Asking) -> Read:
-    """`worth of 12.3 g of silver 99 %`, `what is [AG-7] worth`."""
+    """`worth of 12.3 g of silver 99 %`, `what is [A-1] worth`."""
     found = asking.search(_WORTH)
     if found is None:
         return None
     asking.without(Part(found.start(), found.end()))
+    price = _price(asking)
     materials, unread = materials_in(asking.reading, asking.whole)
     labels = labels_of(asking.reading, asking.whole)
     if not materials and not labels:
-        return asking.refusal("of how much of what, or of which jar: 12.3 g of silver 99 %, [AG-7]")
+        return asking.refusal(
+            "of how much of what, or of which jar: for example 12.3 g of silver 99 %, or [A-1]"
+        )
     return Question(
-        Kind.WORTH, asking.text, asking.span, of=materials, labels=labels, unread=unread
-    )
+        Kind.WORTH, asking.text, asking.span, of=materials, labels=labels, unread=unread,
+        amounts=(("price", price),) if price is not None else (),
+    )  # fmt: skip
+
+
+_PRICES = frozenset({Dimension.PRICE})
+_AT = re.compile(r"(?:\s*,)?\s*(?<!\S)(?:at|@|for)\s+(?:a\s+price\s+of\s+)?$", re.I)
+
+
+def _price(asking: Asking) -> Amount | None:
+    """The price that a question takes, blanked out where it was read."""
+    price = next(amounts_in(asking.reading, asking.whole, _PRICES), None)
+    if price is not None:
+        opening = _AT.search(asking.reading.text, asking.whole.start, price.span.start)
+        start = opening.start() if opening else price.span.start
+        asking.without(Part(start, price.span.end))
+    return price
+
+
+_FINE = re.compile(r"(?<!\w)(?:fineness|purity|how\s+(?:fine|pure)|fine|pure)(?!\w)", re.I)
+_BY_DENSITY = re.compile(r"(?<!\w)(?:by|from)\s+(?:its\s+)?density(?!\w)", re.I)
+
+
+def fineness(asking: Asking) -> Read:
+    """`fineness of [A-1]`, `fineness by density of [A-1] with copper`."""
+    labels = labels_of(asking.reading, asking.whole)
+    if not labels or asking.search(_FINE) is None:
+        return None
+    return Question(
+        Kind.FINENESS, asking.text, asking.span, labels=labels[:1],
+        metals=metals_in(_WITHOUT_LABELS.sub(" ", asking.words(asking.whole))),
+        unit="density" if asking.search(_BY_DENSITY) else "",
+    )  # fmt: skip
+
+
+_WITHOUT_LABELS = re.compile(r"\[[^\]]*\]")
+_LEFT = re.compile(
+    r"\s+(?:(?:is|are|do|did|we|I|have|has|there|still|got)\s+)*"
+    r"(?:left(?:\s+over)?|remaining|in\s+(?:stock|hand)|on\s+(?:the|my|our)\s+shelf)"
+    r"(?:\s+(?:in\s+(?:stock|hand)|on\s+(?:the|my|our)\s+shelf|now))?\W*$",
+    re.I,
+)
+
+
+def stock(asking: Asking) -> Read:
+    """`how much nitric acid is left`."""
+    found = asking.search(_LEFT)
+    if found is None or labels_of(asking.reading, asking.whole):
+        return None
+    asked = supplies_in(asking.reading, asking.around(found)[0])
+    if len(asked) != 1 or asked[0].amount is not None:
+        return None
+    return Question(Kind.STOCK, asking.text, asking.span, asked)
 
 
 _IN_JAR = re.compile(r"(?<!\w)(?:left|still|in|inside|holds?|contains?|stands?|there)(?!\w)", re.I)
 
 
 def content(asking: Asking) -> Read:
-    """`how much silver is in [RF-1]`, `what is left in [R-3]`."""
+    """`how much silver is in [A-1]`, `what is left in [R-3]`."""
     labels = labels_of(asking.reading, asking.whole)
     if not labels or (asking.search(_IN_JAR) is None and asking.text[0] != "["):
         return None
@@ -78,7 +134,7 @@ def enough(asking: Asking) -> Read:
     named = trimmed(asking.reading, behind.start, end.start() if end else behind.end)
     asked = supplies_in(asking.reading, named) or supplies_in(asking.reading, before)
     if not asked:
-        return asking.refusal("enough of what: nitric acid 68 %")
+        return asking.refusal("enough of what: for example nitric acid 68 %")
     for kind, joint in JOINTS.items():
         if work := asking.search(joint, behind):
             materials, unread = materials_in(asking.reading, asking.around(work, behind)[1])
@@ -88,25 +144,31 @@ def enough(asking: Asking) -> Read:
 
 
 _PLAN = re.compile(r"(?<!\w)(?:a\s+)?plan(?!\w)(?:\s+(?:for|of|to\s+work))?", re.I)
-_LIKE = re.compile(r",?\s*(?<!\S)(?:like|after|as\s+in|following)\s+(?:the\s+run\s+)?(\S+)", re.I)
+_LIKE = re.compile(
+    r",?\s*(?<!\S)(?:like|after|as\s+in|following)\s+(?:the\s+run\s+)?(.+?)"
+    r"(?=\s+for\s|[.,;?\s]*$)",
+    re.I | re.S,
+)
 
 
 def plan(asking: Asking) -> Read:
-    """`plan for 1.2 kg relay contacts like 2025-03-22-relay-contacts-lot-3`."""
+    """`plan for 1.2 kg contacts like 2026-01-15-first-lot`."""
     found = asking.search(_PLAN)
     if found is None:
         return None
     like = asking.search(_LIKE)
-    run = like[1].rstrip(".,;?") if like is not None else ""
+    run = " ".join(like[1].split()).strip('"') if like is not None else ""
     if like is not None:
         asking.without(Part(like.start(), like.end()))
     asking.without(Part(found.start(), found.end()))
     materials, unread = materials_in(asking.reading, asking.whole)
     missing = []
     if not materials:
-        missing.append("for how much of what: 1.2 kg relay contacts")
+        missing.append("for how much of what: for example 1.2 kg contacts")
     if not run:
-        missing.append("like which run: like 2025-03-22-relay-contacts-lot-3")
+        missing.append(
+            "like which run: for example like 2026-01-15-first-lot, or like the words of its title"
+        )
     if missing:
         return asking.refusal(*missing)
     return Question(Kind.PLAN, asking.text, asking.span, of=materials[:1], run=run, unread=unread)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
+from logbook.chemistry.named_alloys import alloy_named
 from logbook.model.amount import Amount, Dimension
+from logbook.model.entry import Portion
 from logbook.model.question import Kind, Question
 from logbook.reading.asking import Asking, Read
 from logbook.reading.question_parts import (
@@ -12,11 +15,12 @@ from logbook.reading.question_parts import (
     amount_at,
     amount_near,
     amounts_in,
+    labels_of,
     materials_in,
     metals_in,
     one_at,
-    supplies_in,
 )
+from logbook.reading.things import ThingReader
 from logbook.reading.unit_words import unit_at
 from logbook.reading.vocabulary import reagent_named
 
@@ -39,9 +43,9 @@ def weighings(asking: Asking) -> Read:
     metals = metals_in(asking.words(asking.whole))
     missing = []
     if air is None:
-        missing.append("the weight in air: 12.34 g in air")
+        missing.append("the weight in air: for example 12.34 g in air")
     if water is None:
-        missing.append("the weight in water: 11.52 g in water")
+        missing.append("the weight in water: for example 11.52 g in water")
     if missing or air is None or water is None:
         return asking.refusal(*missing)
     warmth = next(amounts_in(asking.reading, asking.whole, _TEMPERATURES), None)
@@ -68,6 +72,9 @@ def density(asking: Asking) -> Read:
 _INQUART = re.compile(
     r"(?<!\w)(?:(?:to|for)\s+)?(?:in)?quart(?:ing|ation|ate)?(?!\w)(?:\s+of)?", re.I
 )
+_BY = re.compile(
+    r"(?<!\S)(?:with|using|by|in)\s+(?!about\b|~|\d(?!\d*\s?(?:k|kt|ct|karat|carat)\b))", re.I
+)
 _QUARTER = re.compile(
     r"(?:,\s*)?(?<!\S)(?:to|at|for)?\s*(?:a\s+ratio\s+of\s+)?(\d(?:\.\d+)?)\s?(?::|to)\s?1(?!\w)",
     re.I,
@@ -86,14 +93,29 @@ def inquart(asking: Asking) -> Read:
         amounts = (("ratio", times),) if times is not None else ()
         asking.without(Part(ratio.start(), ratio.end()))
     before, behind = asking.around(found)
+    more = Part(behind.end, behind.end)
+    if by := asking.search(_BY, behind):
+        behind, more = asking.around(by, behind)
     materials, unread = materials_in(asking.reading, behind)
     if not materials:
-        return asking.refusal("how much gold of which fineness: 10 g of 14 kt gold")
-    asked = supplies_in(asking.reading, before)
+        return asking.refusal("how much gold of which fineness: for example 10 g of 14 kt gold")
+    asked = tuple(one for part in (before, more) if part and (one := _parting(asking, part)))
+    if more and not _parting(asking, more):
+        return asking.refusal("with what: for example silver, or sterling")
     metals = tuple(metal for one in asked for metal in metals_in(one.what))
     return Question(
         Kind.INQUART, asking.text, asking.span, asked, materials, metals, amounts, unread=unread
     )
+
+
+def _parting(asking: Asking, part: Part) -> Portion | None:
+    """What is to be melted in: silver, or something that is named for it or said to hold it."""
+    reader = ThingReader(asking.reading, None)
+    portion = reader.portion(part.start, part.end)
+    if not metals_in(portion.what) and alloy_named(portion.what) is None:
+        return None
+    share = next((one.amount for one in reader.compositions if one.metal == "silver"), None)
+    return replace(portion, strength=portion.strength or share)
 
 
 _LENGTHS = frozenset({Dimension.LENGTH})
@@ -110,11 +132,11 @@ def plating(asking: Asking) -> Read:
     metals = metals_in(asking.words(asking.whole))
     missing = []
     if thick is None:
-        missing.append("how thick the plating is: 2.5 micron")
+        missing.append("how thick the plating is: for example 2.5 micron")
     if area is None:
-        missing.append("how large the plated face is: 12 cm2")
+        missing.append("how large the plated face is: for example 12 cm2")
     if not metals:
-        missing.append("which metal was plated: gold")
+        missing.append("which metal was plated: for example gold")
     if missing or thick is None or area is None:
         return asking.refusal(*missing)
     amounts = (("thickness", thick), ("area", area))
@@ -129,19 +151,19 @@ _FRACTIONS = frozenset({Dimension.FRACTION})
 def filled(asking: Asking) -> Read:
     """`gold in 100 g of 1/20 12 kt gold filled`."""
     part = asking.search(_PART_OF)
-    if part is None and asking.search(_FILLED) is None:
+    if part is None and (labels_of(asking.reading, asking.whole) or not asking.search(_FILLED)):
         return None
     if part is None:
-        return asking.refusal("the mark: 1/20 12 kt")
+        return asking.refusal("the mark: for example 1/20 12 kt")
     whole = amount_at(asking.reading, Part(part.start(1), part.end(1)))
     asking.without(Part(part.start(), part.end()))
     karat = next(amounts_in(asking.reading, asking.whole, _FRACTIONS), None)
     weight = next(amounts_in(asking.reading, asking.whole, _MASSES), None)
     missing = []
     if karat is None:
-        missing.append("the fineness of its gold: 1/20 12 kt")
+        missing.append("the fineness of its gold: for example 1/20 12 kt")
     if weight is None:
-        missing.append("how much there is of it: 100 g")
+        missing.append("how much there is of it: for example 100 g")
     if missing or karat is None or weight is None or whole is None:
         return asking.refusal(*missing)
     amounts = (("one part in", whole), ("fineness", karat), ("weight", weight))
@@ -161,9 +183,9 @@ def cell(asking: Asking) -> Read:
     metals = metals_in(asking.words(asking.whole))
     missing = []
     if time is None:
-        missing.append("for how long: for 3 h")
+        missing.append("for how long: for example 3 h")
     if not metals:
-        missing.append("which metal the cell carries over: silver")
+        missing.append("which metal the cell carries over: for example silver")
     if missing or time is None:
         return asking.refusal(*missing)
     amounts = (("current", current), ("time", time))

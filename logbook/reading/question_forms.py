@@ -7,7 +7,15 @@ from __future__ import annotations
 
 from logbook.model.question import Kind
 from logbook.reading.asking import Form
-from logbook.reading.question_books import claimed, content, enough, plan, worth
+from logbook.reading.question_books import (
+    claimed,
+    content,
+    enough,
+    fineness,
+    plan,
+    stock,
+    worth,
+)
 from logbook.reading.question_fineness import (
     cell,
     density,
@@ -17,16 +25,19 @@ from logbook.reading.question_fineness import (
     plating,
     weighings,
 )
+from logbook.reading.question_short import in_short
 from logbook.reading.question_solutions import dilute, make, mix, saturation
-from logbook.reading.question_work import for_metal, gas, worked
+from logbook.reading.question_strengths import by_parts, in_other_units
+from logbook.reading.question_work import gas, worked
 
 FORMS: tuple[Form, ...] = (
     Form(
         Kind.PLAN,
-        "plan for 1.2 kg relay contacts like 2025-03-22-relay-contacts-lot-3",
+        "plan for 1.2 kg contacts like 2026-01-15-first-lot",
         "what a run's own ratios give for another amount",
         plan,
     ),
+    Form(Kind.STOCK, "how much nitric acid is left?", "what the book tells of a supply", stock),
     Form(
         Kind.ENOUGH,
         "is there enough nitric acid for this?",
@@ -41,10 +52,22 @@ FORMS: tuple[Form, ...] = (
         gas,
     ),
     Form(
+        Kind.PARTS,
+        "1 L aqua regia 3:1 from hydrochloric acid 32 % and nitric acid 68 %",
+        "how much of each, and what it holds before anything has reacted",
+        by_parts,
+    ),
+    Form(
         Kind.WEIGHINGS,
         "fineness of gold and copper from 12.34 g in air and 11.52 g in water at 22 C",
         "by density, with its doubt",
         weighings,
+    ),
+    Form(
+        Kind.FINENESS,
+        "fineness of [A-1]",
+        "as it was written, and by density where it was weighed in water",
+        fineness,
     ),
     Form(Kind.DENSITY, "gold in a density of 15.5 g/cm3 with silver", "by density", density),
     Form(
@@ -93,6 +116,12 @@ FORMS: tuple[Form, ...] = (
         worked(Kind.DESTROY),
     ),
     Form(
+        Kind.CONVERT,
+        "sodium hydroxide to convert 100 g silver chloride",
+        "what the equation asks for",
+        worked(Kind.CONVERT),
+    ),
+    Form(
         Kind.DISSOLVE,
         "nitric acid 68 % to dissolve 100 g silver",
         "between the routes that the reaction can take",
@@ -105,6 +134,12 @@ FORMS: tuple[Form, ...] = (
         make,
     ),
     Form(
+        Kind.STRENGTH,
+        "molarity of hydrochloric acid 32 %",
+        "in per cent, mol/L, g/L and density; also from degrees Baumé or volumes of peroxide",
+        in_other_units,
+    ),
+    Form(
         Kind.MIX,
         "mix 200 mL nitric acid 68 % and 300 mL nitric acid 30 %",
         "the strength that comes of it",
@@ -112,7 +147,7 @@ FORMS: tuple[Form, ...] = (
     ),
     Form(
         Kind.CONTENT,
-        "how much silver is in [RF-1]?",
+        "how much silver is in [A-1]?",
         "what the book knows of a labelled thing",
         content,
     ),
@@ -122,7 +157,7 @@ FORMS: tuple[Form, ...] = (
         "by its karat, its mark or its name",
         claimed,
     ),
-    Form(Kind.DISSOLVE, "nitric acid 68 % for 100 g silver", "the same in short", for_metal),
+    Form(Kind.DISSOLVE, "nitric acid 68 % for 100 g silver", "the same in short", in_short),
     Form(Kind.OUNCES, "2 ozt in g", "with the other ounce where one may be meant", ounces),
 )
 """Every kind of question, in the order in which the readers are tried."""

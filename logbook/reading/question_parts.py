@@ -37,6 +37,13 @@ _SMALL_TALK = re.compile(
     r"|\?",
     re.I,
 )
+# Written with so many digits that every place stays.
+_NUMBERS = {"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "ten": "10"}
+_COUNT_OF = re.compile(
+    rf"(?<!\w)(?:{'|'.join(_NUMBERS)})(?=\s+(?:troy\s+)?(?:pounds?|grams?|grammes?|kilos?|kilograms?|"
+    r"ounces?|lit(?:re|er)s?|millilit(?:re|er)s?|lbs?|oz|ozt|g|kg|mL|L)\b)",
+    re.I,
+)
 _UNITS_OF = re.compile(
     r"\s*(?:(?:the|a|some|any|more)\s+)*(?:(?:grams?|grammes?|kilos?|kilograms?|litres?|liters?|"
     r"millilit(?:re|er)s?|ounces?|g|kg|mL|L)\s+of\s+)?(?:the\s+)?",
@@ -74,6 +81,7 @@ def without_small_talk(reading: Reading, start: int, end: int) -> str:
     text = reading.text
     said = text[start:end].replace("\n", " ").replace("\r", " ")
     plain = _SMALL_TALK.sub(lambda match: " " * len(match[0]), said)
+    plain = _COUNT_OF.sub(lambda match: _NUMBERS[match[0].lower()].zfill(len(match[0])), plain)
     return text[:start] + plain + text[end:]
 
 

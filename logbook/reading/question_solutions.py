@@ -44,11 +44,13 @@ def dilute(asking: Asking) -> Read:
     materials, unread = materials_in(asking.reading, behind)
     missing = []
     if not materials:
-        missing.append("how much of which solution, and how strong: 500 mL nitric acid 68 %")
+        missing.append(
+            "how much of which solution, and how strong: for example 500 mL nitric acid 68 %"
+        )
     elif materials[0].portion.strength is None:
-        missing.append("how strong it is before: nitric acid 68 %")
+        missing.append("how strong it is before: for example nitric acid 68 %")
     if target is None:
-        missing.append("the strength that is wanted: to 35 %")
+        missing.append("the strength that is wanted: for example to 35 %")
     if missing or target is None:
         return asking.refusal(*missing)
     asked = supplies_in(asking.reading, before)
@@ -83,7 +85,7 @@ def make(asking: Asking) -> Read:
     )
     reagents = {one.reagent for one in asked if one.reagent} | {named[0].portion.reagent} - {""}
     if not reagents:
-        missing.append("which acid or solution it is: hydrochloric acid")
+        missing.append("which acid or solution it is: for example hydrochloric acid")
     if missing or stock is None:
         return asking.refusal(*missing)
     return Question(
@@ -109,10 +111,12 @@ def mix(asking: Asking) -> Read:
     place = asking.whole
     materials, unread = materials_in(asking.reading, place)
     solutions = tuple(one for one in materials if one.portion.reagent)
+    if not solutions and "pour" in found[0].lower():
+        return None  # what is poured away is another question
     if len(solutions) < 2:
         return asking.refusal(
-            "two amounts of one solution with their strengths: 200 mL nitric acid 68 % and "
-            "300 mL nitric acid 30 %"
+            "two amounts of one solution with their strengths: for example 200 mL nitric acid 68 % "
+            "and 300 mL nitric acid 30 %"
         )
     return Question(Kind.MIX, asking.text, asking.span, (), solutions, unread=unread)
 
@@ -135,7 +139,9 @@ def saturation(asking: Asking) -> Read:
     supplies = supplies_in(asking.reading, head)
     materials, unread = materials_in(asking.reading, head)
     if not supplies:
-        return asking.refusal("of which salt: 250 g copper sulfate in 1 L water at 20 C")
+        return asking.refusal(
+            "of which salt: for example 250 g copper sulfate in 1 L water at 20 C"
+        )
     amounts = [("temperature", warmth)] if warmth is not None else []
     amounts += [("water", water[0])] if water is not None else []
     return Question(

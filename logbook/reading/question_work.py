@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from logbook.model.amount import Dimension
+from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Portion
 from logbook.model.question import Kind, Question, Refusal
 from logbook.reading.asking import Asking, Read
@@ -17,6 +17,9 @@ from logbook.reading.question_parts import (
     supplies_in,
     trimmed,
 )
+from logbook.reading.question_together import together, weighed_first
+from logbook.reading.rooms import sides_in
+from logbook.reference import reagents
 
 _VOLUMES = frozenset({Dimension.VOLUME})
 IN_WITH = re.compile(r"(?<!\S)(?:in|with|using|by)\s+", re.I)
@@ -30,6 +33,7 @@ _VERBS = {
     Kind.DESTROY: r"(?:destroy(?:s|ing)?|get(?:ting)?\s+rid\s+of|remov(?:e|es|ing)|kill(?:s|ing)?"
     r"|use\s+up|expel(?:s|ling)?|denox)",
     Kind.NEUTRALISE: r"neutrali[sz](?:e|es|ing)",
+    Kind.CONVERT: r"(?:convert(?:s|ing)?|reduc(?:e|es|ing))",
 }
 JOINTS = {
     kind: re.compile(
@@ -40,18 +44,20 @@ JOINTS = {
     for kind, verb in _VERBS.items()
 }
 _LACKS_SUPPLY = {
-    Kind.DISSOLVE: "which acid, and how strong it is: nitric acid 68 %",
-    Kind.DROP: "what is to drop it: sodium metabisulfite, ferrous sulfate, salt",
-    Kind.CEMENT: "which metal is to cement it: copper, zinc",
-    Kind.DESTROY: "what is to destroy it: sulfamic acid",
-    Kind.NEUTRALISE: "which base: sodium carbonate, sodium hydroxide",
+    Kind.DISSOLVE: "which acid, and how strong it is: for example nitric acid 68 %",
+    Kind.DROP: "what is to drop it: for example sodium metabisulfite, or salt",
+    Kind.CEMENT: "which metal is to cement it: for example copper",
+    Kind.DESTROY: "what is to destroy it: for example sulfamic acid",
+    Kind.NEUTRALISE: "which base: for example sodium carbonate",
+    Kind.CONVERT: "what is to convert it: for example zinc, or sodium hydroxide",
 }
 _LACKS_MATERIAL = {
-    Kind.DISSOLVE: "how much of which metal: 100 g silver",
-    Kind.DROP: "how much of which metal is in solution: 12 g gold",
-    Kind.CEMENT: "how much of which metal is in solution: 100 g silver",
-    Kind.DESTROY: "how much of what: 1 mL nitric acid 70 %",
-    Kind.NEUTRALISE: "how much of which acid, and how strong it is: 100 mL nitric acid 70 %",
+    Kind.DISSOLVE: "how much of which metal: for example 100 g silver",
+    Kind.DROP: "how much of which metal is in solution: for example 12 g gold",
+    Kind.CEMENT: "how much of which metal is in solution: for example 100 g silver",
+    Kind.DESTROY: "how much of what: for example 1 mL nitric acid 70 %",
+    Kind.NEUTRALISE: "how much of which acid, and how strong: for example 100 mL nitric acid 70 %",
+    Kind.CONVERT: "how much of which salt: for example 100 g silver chloride",
 }
 
 
@@ -73,9 +79,15 @@ def worked(kind: Kind) -> Callable[[Asking], Read]:
                 behind, more = trimmed(asking.reading, behind.start, place.start()), rest
                 break
         asked = (*supplies_in(asking.reading, before), *supplies_in(asking.reading, more))
+        asked = tuple(one for one in asked if not _is_water(one)) or asked
         return _of_supplies(asking, kind, asked, behind)
 
     return read
+
+
+def _is_water(portion: Portion) -> bool:
+    """Whether it is what a work goes on in, and nothing that it uses up."""
+    return bool(portion.reagent) and reagents()[portion.reagent].formula == "H2O"
 
 
 def _of_supplies(
@@ -114,9 +126,7 @@ def gas(asking: Asking) -> Read:
     if found is None or names_supply(asking.reading, Part(found.end(), found.end() + 4)):
         return None
     asking.without(Part(found.start(), found.end()))
-    room = amount_near(asking.reading, asking.whole, _ROOM, _VOLUMES)
-    if room is not None:
-        asking.without(room[1])
+    room = _room(asking)
     for pattern in (_GIVEN_OFF, _DISSOLVED, _FROM):
         while word := asking.search(pattern):
             asking.without(Part(word.start(), word.end()))
@@ -125,25 +135,30 @@ def gas(asking: Asking) -> Read:
     if place := asking.search(IN_WITH):
         before, behind = asking.around(place)
         asked = supplies_in(asking.reading, behind)
-    materials, unread = materials_in(asking.reading, before)
+    materials, alone, unread = together(asking.reading, before)
+    asked = (*asked, *alone)
     if not materials:
-        return asking.refusal("how much of what gives it off: 100 g copper in nitric acid 68 %")
-    amounts = (("room", room[0]),) if room is not None else ()
+        materials, asked = weighed_first(asked)
+    if not materials:
+        return asking.refusal(
+            "how much of what gives it off: for example 100 g copper in nitric acid 68 %"
+        )
+    amounts = (("room", room),) if room is not None else ()
     return Question(
         Kind.GAS, asking.text, asking.span, asked, materials, amounts=amounts, unread=unread
     )
 
 
-def for_metal(asking: Asking) -> Read:
-    """`nitric acid 68 % for 100 g silver`: to dissolve it, as acids do."""
-    joint = asking.search(re.compile(r"(?<!\S)(?:for|on)\s+", re.I))
-    if joint is None:
+def _room(asking: Asking) -> Amount | None:
+    """The room of a question, by its volume or by its sides, blanked out where it was read."""
+    room = sides_in(asking.reading, asking.whole.start, asking.whole.end)
+    if room is not None:
+        asking.without(Part(room.span.start, room.span.end))
+        while word := asking.search(_ROOM):
+            asking.without(Part(word.start(), word.end()))
+        return room
+    near = amount_near(asking.reading, asking.whole, _ROOM, _VOLUMES)
+    if near is None:
         return None
-    before, behind = asking.around(joint)
-    asked = supplies_in(asking.reading, before)
-    if not any("acid" in one.reagent or "regia" in one.reagent for one in asked):
-        return None
-    materials, unread = materials_in(asking.reading, behind)
-    if not materials:
-        return None
-    return Question(Kind.DISSOLVE, asking.text, asking.span, asked, materials, unread=unread)
+    asking.without(near[1])
+    return near[0]

@@ -15,11 +15,12 @@ from logbook.reading.asking import Asking, Form
 from logbook.reading.context import Reading
 from logbook.reading.question_forms import FORMS
 from logbook.reading.question_parts import trimmed, without_small_talk
+from logbook.reading.question_whole import NO_LEAVE, asks_for_leave, with_unread
 from logbook.source import SourceText
 
 LONGEST_QUESTION = 400  # characters: a sentence or two
 IDLE = frozenset({"a", "and", "at", "for", "from", "g", "in", "is", "of", "the", "this", "to"})
-WHAT = "what is asked for: fineweight ask, without a question, lists all that is understood"
+WHAT = "what is asked for"
 
 
 def read_question(reading: Reading, start: int, end: int) -> Question | Refusal:
@@ -37,7 +38,7 @@ def read_question(reading: Reading, start: int, end: int) -> Question | Refusal:
             return _not_understood(asking, (f"a question of at most {LONGEST_QUESTION} letters",))
         reading.text = without_small_talk(reading, part.start, part.end)
         asking.whole = trimmed(reading, part.start, part.end)
-        answer = _read(asking)
+        answer = _no_leave(asking) if asks_for_leave(asking.text) else _read(asking)
         wrong = [one for one in reading.findings[before:] if one.weight is Weight.ERROR]
         if wrong:
             reading.findings[before:] = []
@@ -66,11 +67,15 @@ def _read(asking: Asking) -> Question | Refusal:
         asking.form = form
         found = form.read(asking)
         if found is not None:
-            return found
+            return with_unread(asking, found) if isinstance(found, Question) else found
         # What a reader found that was not meant was none of its business.
         reading.text, asking.whole, reading.findings[before:] = text, whole, []
     asking.form = None
     return _not_understood(asking, (WHAT,))
+
+
+def _no_leave(asking: Asking) -> Refusal:
+    return Refusal(asking.text, asking.span, "it asks whether something may be done", (NO_LEAVE,))
 
 
 def _not_understood(asking: Asking, missing: tuple[str, ...]) -> Refusal:

@@ -14,6 +14,7 @@ from logbook.reading.doubt import ROOT_THREE, VESSEL_HALF_WIDTH
 from logbook.reading.facts import fact
 from logbook.reading.numbers import number_pattern, plain_number
 from logbook.reading.unit_words import unit_at
+from logbook.source import Span
 
 LITRES = 1000.0  # in a cubic metre
 SIDES = 3
@@ -27,7 +28,7 @@ def read_room(reading: Reading, facts: tuple[Fact, ...]) -> Amount | None:
     if said is None:
         return None
     before, broken = len(reading.findings), reading.broken
-    room = _of_sides(reading, said) or _of_volume(reading, said)
+    room = _of_sides(reading, said.span) or _of_volume(reading, said)
     if room is not None:
         return room
     del reading.findings[before:]
@@ -47,20 +48,27 @@ def _of_volume(reading: Reading, said: Fact) -> Amount | None:
     comma = reading.customs.decimal_comma
     feet = _cubic_feet(comma).match(reading.text, said.span.start, said.span.end)
     if feet is not None:
-        return _room(said, plain_number(feet["n"], comma).value * FOOT**3, "about as written")
+        cubic = plain_number(feet["n"], comma).value * FOOT**3
+        return _room(said.span, cubic, "about as written")
     found = amount_reader(comma).read(reading, said.span.start, said.span.end)
     if found is not None and found[0].dimension is Dimension.VOLUME and found[0].base_value:
         return found[0]
     return None
 
 
-def _of_sides(reading: Reading, said: Fact) -> Amount | None:
+def sides_in(reading: Reading, start: int, end: int) -> Amount | None:
+    """The volume of a room whose sides stand somewhere in a stretch [L]; None without them."""
+    found = _sides(reading.customs.decimal_comma).search(reading.text, start, end)
+    return _of_sides(reading, reading.span(*found.span())) if found is not None else None
+
+
+def _of_sides(reading: Reading, said: Span) -> Amount | None:
     """Three lengths between crosses; a unit at the last counts for those without one."""
     comma = reading.customs.decimal_comma
-    match = _sides(comma).match(reading.text, said.span.start, said.span.end)
+    match = _sides(comma).match(reading.text, said.start, said.end)
     if match is None:
         return None
-    factors = [_metres(reading.text, match.end(f"n{at}"), said.span.end) for at in range(SIDES)]
+    factors = [_metres(reading.text, match.end(f"n{at}"), said.end) for at in range(SIDES)]
     last = factors[-1]
     if last is None:
         return None
@@ -79,14 +87,14 @@ def _metres(text: str, position: int, end: int) -> float | None:
     return found[0].factor if found and found[0].dimension is Dimension.LENGTH else None
 
 
-def _room(said: Fact, cubic: float, basis: str) -> Amount | None:
+def _room(said: Span, cubic: float, basis: str) -> Amount | None:
     """A room of so many cubic metres, as well known as any volume that nobody measured."""
     if not cubic:
         return None
     litres = cubic * LITRES
     u = litres * VESSEL_HALF_WIDTH / ROOT_THREE
     words = f"{basis}: within 5 %"
-    return Amount(said.span, Dimension.VOLUME, "m³", cubic, litres, u, words)
+    return Amount(said, Dimension.VOLUME, "m³", cubic, litres, u, words)
 
 
 @cache

@@ -15,6 +15,7 @@ from logbook.writing.finding_text import BOLD, PLAIN, RED, YELLOW, printable
 WIDEST, NARROWEST = 88, 24
 COLOURS = {"danger": RED, "warning": YELLOW}
 PREMISE = "as the question says"
+LISTED = "fineweight ask, without a question, lists it"
 
 
 def answer_lines(view: AnswerView, width: int, *, colour: bool = False) -> Iterator[str]:
@@ -30,6 +31,7 @@ def answer_lines(view: AnswerView, width: int, *, colour: bool = False) -> Itera
         yield from page.section("Missing", view.missing)
         if view.form:
             yield from page.section("A question that is understood", (view.form,))
+        yield from page.section("All that is understood", (LISTED,))
     for same in view.signals:
         names = "; ".join(dict.fromkeys(one.title for one in same))
         yield ""

@@ -20,8 +20,11 @@ from logbook.calculation.answers.fineness import (
 )
 from logbook.calculation.answers.gases import from_cell, gas_from
 from logbook.calculation.answers.known import Known
+from logbook.calculation.answers.pieces import fineness_of
 from logbook.calculation.answers.plans import enough, plan
 from logbook.calculation.answers.solutions import diluting, holding, mixing
+from logbook.calculation.answers.stock import stock, with_strengths
+from logbook.calculation.answers.strengths import by_parts, in_other_units
 from logbook.calculation.answers.warned import signs_of, warned_of
 from logbook.calculation.answers.work import what_it_asks, what_it_takes_away
 from logbook.calculation.cautions.wrong_advice import contradicted
@@ -38,19 +41,24 @@ ANSWERS: Mapping[Kind, Answering] = {
     Kind.CEMENT: what_it_asks,
     Kind.DESTROY: what_it_takes_away,
     Kind.NEUTRALISE: what_it_takes_away,
+    Kind.CONVERT: what_it_takes_away,
     Kind.DILUTE: diluting,
     Kind.MIX: mixing,
+    Kind.STRENGTH: in_other_units,
+    Kind.PARTS: by_parts,
     Kind.SATURATION: holding,
     Kind.GAS: gas_from,
     Kind.CELL: from_cell,
     Kind.WEIGHINGS: by_weighings,
     Kind.DENSITY: by_density,
+    Kind.FINENESS: fineness_of,
     Kind.INQUART: silver_to_inquart,
     Kind.PLATING: in_plating,
     Kind.FILLED: in_filled,
     Kind.OUNCES: weight_in,
     Kind.WORTH: worth,
     Kind.CONTENT: content,
+    Kind.STOCK: stock,
     Kind.ENOUGH: enough,
     Kind.PLAN: plan,
 }
@@ -68,9 +76,10 @@ def _plain(question: Question | Refusal, known: Known) -> Answer:
     if isinstance(question, Refusal):
         made = (question.understood,) if question.understood else ()
         return Answer(question.text, "", notes=made, missing=question.missing, form=question.form)
+    question, taken = with_strengths(question, known.book)
     try:
         found = ANSWERS[question.kind](question, known)
     except MissingError as why:
         return Answer(question.text, question.kind.value, missing=(str(why),))
     unread = tuple(f'"{words}" was not understood, and is not counted' for words in question.unread)
-    return replace(found, notes=(*unread, *found.notes))
+    return replace(found, notes=(*unread, *taken, *found.notes))

@@ -16,6 +16,7 @@ from logbook.calculation.results import Fate, Thing
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import add_up, part_of, product
 from logbook.chemistry.ranges import MissingError
+from logbook.model.amount import Amount
 from logbook.model.question import Question
 from logbook.reference import metals
 from logbook.units import units_by_word
@@ -41,10 +42,12 @@ def worth(question: Question, known: Known) -> Answer:
 
     Equation: worth = Σ fine weight [g] × price [currency/g]. Source: common practice, no source.
     """
-    book = known.figures
+    book, said = known.figures, question.amount("price")
+    if said is not None:
+        return _at_price(question, known, said)
     if book is None:
         raise MissingError("a book to take the price from: none was read")
-    of = charge(question.of, book, read=True)
+    of = charge(question.of, book)
     currency = book_currency(book.book)
     prices = market(book.prices, currency)
     precious = [metal for metal in of.metals if metals()[metal].precious] or list(of.metals)
@@ -63,6 +66,27 @@ def worth(question: Question, known: Known) -> Answer:
         (f"At the latest price in the book {in_words(question.of)} is worth ", whole, "."),
         (whole,),
         notes=tuple(dict.fromkeys((*dated, NO_CHARGE, *whole.notes))),
+    )
+
+
+def _at_price(question: Question, known: Known, said: Amount) -> Answer:
+    """What a thing is worth at a price that the question names, of the one metal it can be for."""
+    if said.per != "g":
+        raise MissingError(f"{said.span.text} is no price of a weight: for example 85 $/g")
+    of = charge(question.of, known.figures)
+    precious = [metal for metal in of.metals if metals()[metal].precious] or list(of.metals)
+    if len(precious) != 1:
+        raise MissingError(f"the price of which metal: {' or '.join(precious)}")
+    (metal,) = precious
+    price = stated(f"price of {metal}", said.base_unit, said)
+    worth = product(f"worth of {metal}", said.currency, of.metals[metal], price)
+    words = " ".join(said.span.text.split())
+    return Answer(
+        question.text,
+        question.kind.value,
+        (f"At {words} of {metal} {in_words(question.of)} is worth ", worth, "."),
+        (worth,),
+        notes=tuple(dict.fromkeys((NO_CHARGE, *worth.notes))),
     )
 
 

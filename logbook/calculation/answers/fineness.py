@@ -5,27 +5,37 @@ A density or a mark is no assay, and each answer says so with its notes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from logbook.calculation.answers.known import Known
-from logbook.calculation.answers.premises import charge, in_words, limits, stated
+from logbook.calculation.answers.premises import (
+    charge,
+    in_words,
+    limits,
+    only_metal,
+    stated,
+)
 from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import product, ratio
 from logbook.chemistry.density import piece_density
 from logbook.chemistry.fineness import Fineness, by_partners, fineness_range, looks_alike
+from logbook.chemistry.fineness_sources import (
+    documents_of_pair,
+    documents_of_plating,
+    documents_of_ratio,
+)
 from logbook.chemistry.inquart import to_ratio, usual_ratio
 from logbook.chemistry.marks import WORN, plated
+from logbook.chemistry.named_alloys import alloy_named
 from logbook.chemistry.ranges import MissingError, Range
-from logbook.model.amount import Amount, Uncertain
+from logbook.chemistry.written import limits_of
+from logbook.model.amount import Amount, Dimension, Uncertain
+from logbook.model.entry import Portion
 from logbook.model.question import Question
 from logbook.reference import metals
 
-ADDED_VOLUMES = (
-    "fineness from density: volumes of the two metals added, with the excess volume of the pair "
-    "(fineness.toml); densities of the pure metals (metals.toml, fineness.toml)"
-)
-_RATIO = "silver to gold for parting: fineness.toml"
+_VOLUMES = "how the volumes of two metals add: "
 
 
 def by_weighings(question: Question, known: Known) -> Answer:
@@ -101,7 +111,12 @@ def _of_density(
         question.kind.value,
         tuple(sentence),
         tuple(figures),
-        (ADDED_VOLUMES,),
+        tuple(
+            f"{_VOLUMES}{document}"
+            for document in dict.fromkeys(
+                document for one in found for document in documents_of_pair(metal, one.partner)
+            )
+        ),
         notes=tuple(dict.fromkeys((*alike, *said, *notes))),
     )
 
@@ -128,14 +143,15 @@ def _fineness(one: Fineness, density: Figure) -> Figure:
 
 
 def silver_to_inquart(question: Question, known: Known) -> Answer:
-    """Silver to add before parting.
+    """Silver, or an alloy of it, that it takes to come to the ratio of parting.
 
-    Equation: add = R m_Au − m_Ag [g], R silver to gold by weight. Source: see `to_ratio`.
+    Equation: add = (R m_Au − m_Ag) / w [g], R silver to gold by weight, w the silver in what is
+    melted in [g/g]. Source: see `to_ratio`.
     """
     of = charge(question.of, known.figures)
     gold = of.metals.get("gold")
     if gold is None or gold.value is None:
-        raise MissingError('how much of it is gold is not said: write it as "10 g of 14 kt gold"')
+        raise MissingError('how much of it is gold is not said: for example "10 g of 14 kt gold"')
     silver = of.metals.get("silver")
     held = silver.value.value if silver is not None and silver.value is not None else 0.0
     said = question.amount("ratio")
@@ -145,20 +161,15 @@ def silver_to_inquart(question: Question, known: Known) -> Answer:
         for whole in (_whole(gold, held),)
         for times in (ratios.low, ratios.high or ratios.low)
     ]
-    adds = [one.add.times(_whole(gold, held)) for one in found]
+    needs = [one.add.times(_whole(gold, held)) for one in found]
     terms = (gold, *((silver,) if silver is not None else ()))
-    words = "gold × ratio − silver"
-    if ratios.exact:
-        add = Figure("silver to add", "g", adds[0], words, terms)
-    else:
-        why = f"{ratios.low:g} to {ratios.high:g} parts of silver to one of gold are in use"
-        low, high = adds[0].value, adds[-1].value
-        add = Figure("silver to add", "g", None, words, terms, why=why, low=low, high=high)
+    name, share, sources = _melted_in(question.asked)
+    add = _divided(name, needs, share, ratios, terms)
     times = f"{ratios.low:g}" if ratios.exact else f"{ratios.low:g} to {ratios.high:g}"
     sentence = (
-        f"To bring {in_words(question.of)} to {times} parts of silver to one of gold, ",
+        f"To come to {times} parts of silver to one of gold {in_words(question.of)} would take ",
         add,
-        " of silver is to be added.",
+        f" of {name}.",
     )
     notes = [note for one in found for note in one.notes]
     if of.rest is not None and silver is None:
@@ -169,9 +180,48 @@ def silver_to_inquart(question: Question, known: Known) -> Answer:
         question.kind.value,
         sentence,
         (add,),
-        (_RATIO,),
+        (*documents_of_ratio(), *of.sources, *sources),
         notes=tuple(dict.fromkeys(notes)),
     )
+
+
+def _melted_in(asked: Sequence[Portion]) -> tuple[str, Range, tuple[str, ...]]:
+    """What is melted in, which part of it is silver [g/g], and who says so.
+
+    Raises:
+        MissingError: where it is not silver, or nothing tells how much silver it holds.
+    """
+    alloys = [(one, alloy) for one in asked if (alloy := alloy_named(one.what)) is not None]
+    if alloys:
+        portion, alloy = alloys[-1]
+        if "silver" not in alloy.parts or "gold" in alloy.parts:
+            raise MissingError(f"{portion.what} is no alloy of silver that parting knows")
+        source = f"{alloy.name}: {alloy.source} ({alloy.standing})"
+        return portion.what, alloy.parts["silver"], (source,)
+    others = [one.what for one in asked if only_metal(one.what, one.reagent) != "silver"]
+    if others:
+        raise MissingError(f"this is worked out for silver; what {others[-1]} does is not")
+    stated_of = [one.strength for one in asked if one.strength is not None]
+    if not stated_of:
+        return "silver", Range.exactly(1.0), ()
+    share = limits_of(stated_of[-1])
+    if not 0.0 < share.low <= 1.0 or stated_of[-1].dimension is not Dimension.FRACTION:
+        raise MissingError(f"{stated_of[-1].span.text} is no share of silver")
+    return f"silver {' '.join(stated_of[-1].span.text.split())}", share, ()
+
+
+def _divided(
+    name: str, needs: Sequence[Uncertain], share: Range, ratios: Range, terms: tuple[Figure, ...]
+) -> Figure:
+    """What the silver that lacks stands in: a value where ratio and share are each one figure."""
+    words = "gold × ratio − silver"
+    words = words if share.low == 1.0 else f"({words}) / silver in {name}"
+    if ratios.exact and share.exact:
+        return Figure(f"{name} to add", "g", needs[0].times(1.0 / share.low), words, terms)
+    why = f"{ratios.low:g} to {ratios.high:g} parts of silver to one of gold are in use"
+    why = f"how much silver {name} holds is known within limits" if ratios.exact else why
+    ends = [need.value / part for need in needs for part in (share.low, share.high or 1.0)]
+    return Figure(f"{name} to add", "g", None, words, terms, why=why, low=min(ends), high=max(ends))
 
 
 def _whole(gold: Figure, silver: float) -> float:
@@ -191,7 +241,7 @@ def in_plating(question: Question, known: Known) -> Answer:
         question.kind.value,
         ("Such a layer holds ", figure, f" of {metal}, {WORN}."),
         (figure,),
-        ("density of a plated layer: fineness.toml",),
+        documents_of_plating(metal),
         notes=("a plated layer is seldom as thick as it is said to be, nor all over alike",),
     )
 

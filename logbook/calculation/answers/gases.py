@@ -6,137 +6,111 @@ says nothing about whether one comes off.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterable
 from dataclasses import replace
 
 from logbook.calculation.answers.given_off import (
-    AT_MOST,
     STATE,
-    Given,
-    dissolving,
-    gas_figures,
-    given_by_metals,
+    all_said,
+    limited,
+    mixture_gases,
+    notes_with,
     said,
+    sources_of,
+    volume,
 )
 from logbook.calculation.answers.known import Known
-from logbook.calculation.answers.premises import (
-    PREMISE,
-    Charge,
-    charge,
-    in_words,
-    only_metal,
-    stated,
-)
-from logbook.calculation.answers.work import equations, substances_in, supplies_of
+from logbook.calculation.answers.mixture import Mixture, mixture_of
+from logbook.calculation.answers.premises import in_words, stated
 from logbook.calculation.bench.gas import NO_VENTILATION, ONE_OR_THE_OTHER
+from logbook.calculation.bench.gas_mix import Setting
 from logbook.calculation.bench.substances import within
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import Substance
+from logbook.calculation.results import StageGas
 from logbook.calculation.results.answers import Answer
-from logbook.calculation.sums import part_of
-from logbook.chemistry.air import limits, local_rules, parts_per_million
+from logbook.chemistry.air import limits, litres, local_rules, name_of
 from logbook.chemistry.electrolysis import faraday_bound, gas_bound, gases_of_cell
 from logbook.chemistry.ranges import MissingError
-from logbook.chemistry.reactions import Reaction, reactions
-from logbook.chemistry.releases import Release, releases
-from logbook.model.question import Material, Question
+from logbook.model.question import Question
+
+_HOT = re.compile(r"(?<!\w)(?:hot(?!\w)|heat|boil|steam|warm|evaporat)", re.I)
+_DRY = re.compile(
+    r"(?<!\w)(?:evaporat|boil(?:ed|ing)?\s+(?:down|dry|off)|dr(?:y|ied|ying)(?!\w))", re.I
+)
+_METAL_ALONE = (
+    "no acid or base is named for the metal: what any but the mildest would give is not known, "
+    "and not counted"
+)
+_UNKNOWN_BATH = (
+    "which bath it is, is not said: the fewest electrons and the gases of every bath count"
+)
 
 
 def gas_from(question: Question, known: Known) -> Answer:
-    """What gas comes off at most.
+    """What gas comes off at most of all that a question names, in one vessel.
 
     Equation: V = Σ m_i r_i V_m / M [L], r_i the most that a reaction gives of the gas for a
-    gram of i. Source: reactions.toml, releases.toml; the ideal gas.
+    gram of i; of the ways of one i the greatest counts, what different i give adds up. Source:
+    reactions.toml, releases.toml; the ideal gas.
     """
-    metals, others = _sorted(question.of)
-    asked = tuple(supplies_of(question.asked))
-    of = charge(metals, known.figures) if metals else Charge({}, None, "", ())
-    held = [one for material in others for one in substances_in(material.portion)]
-    formulas = frozenset(one.formula for one in asked) | {one.formula for one in held}
-    ways = [*dissolving(of, formulas), *_beside(held, formulas)]
-    given = given_by_metals(of, ways)
-    freed = list(_freed(held))
-    for substance, release in freed:
-        grams = _most(substance) * release.from_salt()
-        given[release.gas] = max(given.get(release.gas, 0.0), grams)
-    for way in ways:
-        for substance in held:
-            if way.basis == substance.formula:
-                for gas in way.gases:
-                    grams = _most(substance) * way.given(gas)
-                    given[gas] = max(given.get(gas, 0.0), grams)
-    if not given:
-        raise MissingError(
-            "no reaction of the data gives off a gas there; that says nothing about whether one "
-            "comes off"
-        )
-    salts = tuple(f"{s.words} with any {r.set_free_by}: releases.toml" for s, r in freed)
-    return _answer(question, given, (*equations(ways), *dict.fromkeys(salts)))
-
-
-def _sorted(materials: Iterable[Material]) -> tuple[list[Material], list[Material]]:
-    """What is metal, or holds some, and what is a substance of the shelf."""
-    found = list(materials)
-
-    def is_metal(one: Material) -> bool:
-        portion = one.portion
-        return not portion.reagent or only_metal(portion.what, portion.reagent) is not None
-
-    return [one for one in found if is_metal(one)], [one for one in found if not is_metal(one)]
-
-
-def _beside(held: Iterable[Substance], formulas: frozenset[str]) -> Iterator[Reaction]:
-    """Reactions of substances of the shelf with one another that give off a gas."""
-    there = {one.formula for one in held}
-    for way in reactions().values():
-        if not way.metal and way.basis in there and way.gases and formulas.issuperset(way.asks):
-            yield way
-
-
-def _freed(held: Iterable[Substance]) -> Iterator[tuple[Substance, Release]]:
-    for substance in held:
-        for release in releases():
-            if release.of == substance.formula:
-                yield substance, release
-
-
-def _most(substance: Substance) -> float:
-    if substance.grams.high is None:
-        raise MissingError(f"how much {substance.words} holds has no upper limit")
-    return substance.grams.high
-
-
-def _answer(question: Question, given: Given, sources: tuple[str, ...]) -> Answer:
-    figures = gas_figures(given)
+    mixture = mixture_of(question, known)
+    found = mixture_gases(mixture.chemistry, _room(question), _done(question.text))
+    if not found:
+        raise MissingError(_nothing(mixture))
+    figures = tuple(volume(one) for one in found)
     with_what = " and ".join(" ".join(one.span.text.split()) for one in question.asked)
     stands = f" in {with_what}" if with_what else ""
-    sentence: list[str | Figure] = [f"{in_words(question.of)}{stands} can give off "]
-    sentence += [*said(figures), "."]
-    notes, compared = [STATE], []
-    if {"NO", "NO2"} <= given.keys():
-        notes.append(ONE_OR_THE_OTHER)
-    for gas, figure in zip(given, figures, strict=True):
-        against = limits(gas).held_against()
-        if against is None:
-            notes.append(f"no limit for breathing {figure.name} was found: that is no leave")
-            continue
-        assert figure.high is not None
-        high = against.air(figure.high)
-        name = f"air that the {figure.name} brings to {against.words}"
-        formula = "litres at most / limit"
-        compared.append(Figure(name, "m3", formula=formula, why=AT_MOST, high=high))
-        sources = (*sources, f"{against.words}: {against.limit.source}")
-    room = _in_the_room(question, given, figures)
+    room = limited(_in_the_room(found))
+    sentence = [f"{in_words(question.of)}{stands} can give off ", *all_said(figures), "."]
     if room:
-        sentence += [f" In a closed room of {_room_words(question)} that makes ", *said(room), "."]
+        sentence += [f" In a closed room of {_room_words(question)} that makes ", *said(room)]
+        sentence.append("." if len(room) == len(found) else "; for the others there is no limit.")
+    sentence += _of_unknown(mixture.unknown)
     return Answer(
         question.text,
         question.kind.value,
         tuple(sentence),
-        (*figures, *room, *compared),
-        tuple(dict.fromkeys(sources)),
-        notes=(*notes, NO_VENTILATION, local_rules()),
+        (*figures, *room, *limited(_spoilt(found))),
+        sources_of(found),
+        notes=(*_lacking(question, mixture), *notes_with(found)),
     )
+
+
+def _done(text: str) -> Setting:
+    """What is done with it, as far as the question says so; its metal may always dissolve."""
+    dried = _DRY.search(text) is not None
+    return Setting(heated=dried or _HOT.search(text) is not None, dried=dried, dissolves=True)
+
+
+def _nothing(mixture: Mixture) -> str:
+    """Why no gas is named; that is never the same as none."""
+    if mixture.unknown:
+        names = " and ".join(mixture.unknown)
+        return f"what is in {names} is not in the data: which gas comes off is not known"
+    if mixture.metal_alone:
+        return f"which gas comes off is not known: {_METAL_ALONE}"
+    return (
+        "which gas comes off is not known: the data have no reaction for it, and that says "
+        "nothing about whether one comes off"
+    )
+
+
+def _of_unknown(names: Iterable[str]) -> list[str | Figure]:
+    return [
+        f" What {name} gives off is not known, because what is in it is not in the data."
+        for name in names
+    ]
+
+
+def _lacking(question: Question, mixture: Mixture) -> list[str]:
+    notes = [_METAL_ALONE] if mixture.metal_alone else []
+    room = question.amount("room")
+    if room is not None and _room(question) is None:
+        notes.append(f"how large {room.span.text} is at the least is not known")
+    if room is not None and room.low is not None:
+        notes.append("of a room within limits the smallest counts: it holds the most gas")
+    return notes
 
 
 def _room_words(question: Question) -> str:
@@ -144,29 +118,36 @@ def _room_words(question: Question) -> str:
     return " ".join(room.span.text.split()) if room is not None else ""
 
 
-def _in_the_room(
-    question: Question, given: Mapping[str, float], figures: Sequence[Figure]
-) -> list[Figure]:
-    """What each gas makes of the room, evenly mixed and with every door shut [ppm]."""
-    said_room = question.amount("room")
-    if said_room is None:
-        return []
-    litres_of_it = stated("room", "L", said_room)
-    room = replace(part_of("room", litres_of_it, 0.001, PREMISE), unit="m3", terms=())
-    least = within(room).low
+def _room(question: Question) -> Figure | None:
+    """The room that is named, at its smallest [L]; None where there is none, or no least."""
+    amount = question.amount("room")
+    if amount is None:
+        return None
+    read = stated("the room", "L", amount)
+    least = within(read).low if amount.low is None else amount.low
     if not least:
-        raise MissingError("a room of no size")
+        return None
+    if amount.low is None and read.value is not None and not read.value.u:
+        return read
+    return replace(read, value=None, low=least, why="the smallest that it may be counts")
+
+
+def _in_the_room(found: Iterable[StageGas]) -> list[Figure]:
+    """What each gas makes of the room, evenly mixed and with every door shut [ppm]."""
     return [
-        Figure(
-            figure.name,
-            "ppm",
-            formula="litres at most / room, evenly mixed and without any ventilation",
-            terms=(replace(figure, terms=()), room),
-            why=AT_MOST,
-            high=parts_per_million(figure.high or 0.0, least),
-        )
-        for figure in figures
+        replace(one.room, name=name_of(one.gas), low=None) for one in found if one.room is not None
     ]
+
+
+def _spoilt(found: Iterable[StageGas]) -> list[Figure]:
+    """The air that each gas brings to the limit that it reaches first [m3]."""
+    figures = []
+    for one in found:
+        against = limits(one.gas).held_against()
+        if one.air is not None and against is not None:
+            name = f"air that the {name_of(one.gas)} brings to {against.words}"
+            figures.append(replace(one.air, name=name, low=None))
+    return figures
 
 
 def from_cell(question: Question, known: Known) -> Answer:
@@ -192,7 +173,7 @@ def from_cell(question: Question, known: Known) -> Answer:
         why=why,
         high=faraday_bound(metal, amperes, hours),
     )
-    gases = gas_figures({gas: gas_bound(gas, amperes, hours) for gas in gases_of_cell(())})
+    gases = tuple(_by_current(gas, amperes, hours, terms) for gas in gases_of_cell(()))
     words = " for ".join(" ".join(one.span.text.split()) for one in (current, time))
     return Answer(
         question.text,
@@ -200,11 +181,23 @@ def from_cell(question: Question, known: Known) -> Answer:
         (
             f"{words} can carry over ",
             bound,
-            f" of {metal}. What does not goes into gas: ",
+            f" of {metal}. What does not goes into gas, as the bath is: ",
             *said(gases),
             ".",
         ),
         (bound, *gases),
         ("Faraday's law of electrolysis; electrons: electrolysis.toml",),
-        notes=(STATE, "a bath with chloride gives off chlorine as well", local_rules()),
+        notes=(_UNKNOWN_BATH, ONE_OR_THE_OTHER, STATE, NO_VENTILATION, local_rules()),
+    )
+
+
+def _by_current(gas: str, amperes: float, hours: float, terms: tuple[Figure, ...]) -> Figure:
+    """The most of a gas that a current can set free [L]."""
+    return Figure(
+        name_of(gas),
+        "L",
+        formula="current × time × molar volume / (electrons × Faraday constant)",
+        terms=terms,
+        why="as if all of the current went into it",
+        high=litres(gas, gas_bound(gas, amperes, hours)),
     )

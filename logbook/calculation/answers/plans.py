@@ -5,12 +5,15 @@ A ratio says what a run used, never what another needs; stock is what the book t
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import in_words, stated
+from logbook.calculation.answers.stock import stock
 from logbook.calculation.figure import Figure
-from logbook.calculation.plans.like_runs import likes_of
+from logbook.calculation.plans.like_runs import Likes, likes_of
 from logbook.calculation.plans.likeness import SCALING, like_figures
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.results.plans import LikeRun, Part, PlannedSupply, Ratio
@@ -20,6 +23,11 @@ from logbook.model.amount import Dimension
 from logbook.model.question import Question
 from logbook.model.run import Likeness, Run, Status
 
+FOR_WHAT = (
+    "whether that is enough is not told: for what is not said, and a log of a plan holds it "
+    "against the plan"
+)
+
 
 def enough(question: Question, known: Known) -> Answer:
     """Whether what a plan asks for is in stock."""
@@ -27,9 +35,8 @@ def enough(question: Question, known: Known) -> Answer:
     name = supply.reagent or supply.what
     plan = book.plans.get(known.run) if book is not None else None
     if plan is None:
-        raise MissingError(
-            "for what: this is a question for the log of a plan, beside the supplies it names"
-        )
+        found = stock(question, known)
+        return replace(found, notes=(FOR_WHAT, *found.notes))
     rows = [row for row in plan.supplies if row.reagent == name]
     if not rows:
         raise MissingError(f"this plan asks for no {name}")
@@ -69,14 +76,14 @@ def plan(question: Question, known: Known) -> Answer:
     if book is None:
         raise MissingError("a book to take the run from: none was read")
     likes = likes_of(book.book)
-    run = likes.named(question.run)
+    run = likes.named(question.run) or _titled(question.run, likes)
     if run is None:
         near = nearest_word(question.run, likes.names)
         hint = f": is it {near}?" if near else ""
         raise MissingError(f"the book has no run {question.run} that was done{hint}")
     amount = question.of[0].portion.amount
     if amount is None or amount.dimension is not Dimension.MASS:
-        raise MissingError("for how much of it, by weight: 1.2 kg")
+        raise MissingError("for how much of it, by weight: for example 1.2 kg")
     feed = stated("feed of the plan", "g", amount)
     found = like_figures(_as_plan(question, run), likes, book.runs, book.things, feed)
     ratios = [] if found is None else [one for one in found.ratios if one.expected is not None]
@@ -97,6 +104,20 @@ def plan(question: Question, known: Known) -> Answer:
         (f"what {run.name} used and gave",),
         notes=(*_far(found.runs), SCALING),
     )
+
+
+def _titled(words: str, likes: Likes) -> Run | None:
+    """The run whose title has all of some words.
+
+    Raises:
+        MissingError: where several have.
+    """
+    wanted = [re.compile(rf"(?<!\w){re.escape(word)}", re.I) for word in words.split()]
+    found = [run for run in likes.runs.values() if all(one.search(run.title) for one in wanted)]
+    if len(found) > 1:
+        names = ", ".join(run.name for run in found)
+        raise MissingError(f"like which of these: {names}")
+    return found[0] if found else None
 
 
 def _as_plan(question: Question, run: Run) -> Run:

@@ -11,7 +11,7 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer
 from logbook.chemistry.mixing import Diluted, Poured, dilute, mix, poured, poured_water, prepare
 from logbook.chemistry.ranges import MissingError, Range
-from logbook.chemistry.solubility import saturated, soluble
+from logbook.chemistry.solubility import Saturation, saturated, soluble, sources_of
 from logbook.chemistry.solutions import Strength, pure_per_unit, strength, substances
 from logbook.chemistry.written import limits_of
 from logbook.model.amount import Amount, Dimension
@@ -136,16 +136,19 @@ def holding(question: Question, known: Known) -> Answer:
         raise MissingError(f"{question.asked[0].what} is not in the data")
     warmth = question.amount("temperature")
     if warmth is None or warmth.base_value is None:
-        raise MissingError("at which temperature, is not said: at 20 C")
+        raise MissingError("at which temperature: for example at 20 C")
     amount = question.of[0].portion.amount if question.of else None
     said = question.amount("water")
-    if amount is None or said is None:
+    if said is None:
         return _can_hold(question, salt, warmth)
     water = pure_per_unit("distilled water", said.dimension, None).grams * limits_of(said)
-    found = saturated(salt, limits_of(amount), water, warmth.base_value)
-    held = limits("there", "g in 100 g water", found.held, TABLES)
-    limit = limits("at most", "g in 100 g water", found.limit, TABLES)
+    there = limits_of(amount) if amount is not None else Range.exactly(0.0)
+    found = saturated(salt, there, water, warmth.base_value)
+    held = limits("there in 100 g of water", "g", found.held, TABLES)
+    limit = limits("at most in 100 g of water", "g", found.limit, TABLES)
     most = limits(salt, "g", found.grams, TABLES, "what the water can hold, as it is sold")
+    if amount is None:
+        return _water_holds(question, said, warmth, found, (most, limit))
     words = {
         True: "is more than it can hold",
         False: "is less than it can hold",
@@ -160,6 +163,23 @@ def holding(question: Question, known: Known) -> Answer:
     )
 
 
+def _water_holds(
+    question: Question,
+    water: Amount,
+    warmth: Amount,
+    found: Saturation,
+    figures: tuple[Figure, Figure],
+) -> Answer:
+    """How much so much water can hold, as the salt is sold and dry."""
+    much, warm = (" ".join(one.span.text.split()) for one in (water, warmth))
+    most, limit = figures
+    sentence = (
+        f"At {warm} {much} of pure water can hold ", most, f" of {most.name}; 100 g of it, ",
+        limit, f" of {found.formula}.",
+    )  # fmt: skip
+    return replace(_answer(question, sentence, figures, (), found.notes), sources=found.sources)
+
+
 def _can_hold(question: Question, salt: str, warmth: Amount) -> Answer:
     formula = substances(salt)[0]
     assert warmth.base_value is not None
@@ -169,4 +189,4 @@ def _can_hold(question: Question, salt: str, warmth: Amount) -> Answer:
     sentence = (f"At {said} 100 g of pure water can hold ", limit, f" of {formula}.")
     notes = ("this holds for pure water: acid and other salts change it",)
     found = _answer(question, sentence, (limit,), (), notes)
-    return replace(found, sources=("solubilities: solubility.toml",))
+    return replace(found, sources=sources_of(formula, warmth.base_value))

@@ -19,6 +19,7 @@ _STAGES: Mapping[Kind, str] = {
     Kind.CEMENT: "cement",
     Kind.DESTROY: "denox",
     Kind.NEUTRALISE: "treat waste",
+    Kind.CONVERT: "convert",
     Kind.GAS: "dissolve",
     Kind.INQUART: "inquart",
     Kind.CELL: "electrolyse",

@@ -7,44 +7,47 @@ the answer says so.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
-from logbook.calculation.answers.given_off import STATE, gas_figures, given_by_metals, said
+from logbook.calculation.answers.asked import Asked, supplies_of
+from logbook.calculation.answers.free_acid import free_in, what_it_takes
+from logbook.calculation.answers.given_off import Poured, WorkGases, freed_in, volume, work_gases
+from logbook.calculation.answers.given_off import notes_with as notes_of_gases
 from logbook.calculation.answers.known import Known
+from logbook.calculation.answers.mixture import NO_BOOK, NOWHERE
 from logbook.calculation.answers.premises import (
     Charge,
     charge,
     in_words,
     limits,
-    only_metal,
     stated,
 )
+from logbook.calculation.answers.salts import metal_of_salt
+from logbook.calculation.answers.waste import base_for
 from logbook.calculation.bench.demand import demand, ratio_words
 from logbook.calculation.bench.needed import in_supply
 from logbook.calculation.bench.substances import Content, content_of, within
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.reagents import SupplyUse
-from logbook.calculation.results import StageChemistry, StageKey, Substance
+from logbook.calculation.results import StageChemistry, Substance
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import add_up, zero
-from logbook.calculation.supplies import PriceList, supply_in_words
+from logbook.calculation.supplies import supply_in_words
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.chemistry.reactions import Reaction, reactions
-from logbook.chemistry.solutions import substances
 from logbook.model.amount import Dimension
 from logbook.model.entry import Portion
 from logbook.model.question import Kind, Question
-from logbook.reference import metals, reagent_words, reagents
+from logbook.reference import reagent_words, reagents
 
-_NOWHERE = StageKey("", 0)
-_NO_BOOK = PriceList("")
 _DO: Mapping[Kind, str] = {
     Kind.DISSOLVE: "dissolve",
     Kind.DROP: "drop",
     Kind.CEMENT: "cement",
     Kind.DESTROY: "destroy",
     Kind.NEUTRALISE: "neutralise",
+    Kind.CONVERT: "convert",
 }
 NO_RECIPE = (
     "this is what the equations use up, and no recipe: what is not pure, what forms on the way "
@@ -54,20 +57,6 @@ _BESIDES: Mapping[Kind, str] = {
     Kind.DROP: "nitric acid that is still there uses up more of it (general chemistry)",
     Kind.CEMENT: "acid that is still free takes more of the metal (general chemistry)",
 }
-_MIXED_ACIDS = {"aqua regia": ("concentrated hydrochloric acid", "concentrated nitric acid")}
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """A supply of a question with the pure substance that counts in it."""
-
-    portion: Portion
-    formula: str
-
-    @property
-    def words(self) -> str:
-        """The supply in words, with its strength."""
-        return supply_in_words(self.portion)
 
 
 def what_it_asks(question: Question, known: Known) -> Answer:
@@ -88,46 +77,85 @@ def what_it_asks(question: Question, known: Known) -> Answer:
         f"{_DO[question.kind]}"
         for metal in untouched
     ]
-    figures = tuple(_needed(one, demand(chemistry, one.formula), of) for one in asked)
+    grams = tuple(demand(chemistry, one.formula) for one in asked)
+    figures = tuple(_needed(one, most, of) for one, most in zip(asked, grams, strict=True))
     answer = _answer(question, asked, figures, chemistry.reactions, of)
-    gases = gas_figures(given_by_metals(of, chemistry.reactions))
-    if not gases:
-        return replace(answer, notes=(*notes, *answer.notes))
+    free = free_in(question.kind, of.metals)
+    gases = work_gases(chemistry, _poured(asked, grams), free)
+    return _with_gases(replace(answer, notes=(*notes, *answer.notes)), gases)
+
+
+def _poured(asked: Iterable[Asked], grams: Iterable[Figure | None]) -> list[Poured]:
+    return [Poured(one.formula, one.words, most) for one, most in zip(asked, grams, strict=True)]
+
+
+def _with_gases(answer: Answer, gases: WorkGases) -> Answer:
+    """An answer with the gas that what it speaks of can give off."""
+    found = gases.all()
+    if not found:
+        return answer
     return replace(
         answer,
-        sentence=(*answer.sentence, " That can give off ", *said(gases), "."),
-        figures=(*answer.figures, *gases),
-        notes=(*notes, *answer.notes, STATE),
+        sentence=(*answer.sentence, *gases.sentence()),
+        figures=(*answer.figures, *map(volume, found)),
+        sources=(*answer.sources, *freed_in(found)),
+        notes=(*answer.notes, *notes_of_gases(found)),
     )
 
 
 def what_it_takes_away(question: Question, known: Known) -> Answer:
     """The answer to a question of using up a substance: neutralising, destroying."""
     asked = tuple(supplies_of(question.asked))
+    if question.kind is Kind.NEUTRALISE and (jar := _in_a_jar(question)) is not None:
+        bases = tuple((one.portion, one.formula) for one in asked)
+        return base_for(question, known, bases, lambda grams: _needed(asked[0], grams, jar))
     held = [one for material in question.of for one in substances_in(material.portion)]
+    held = list(map(metal_of_salt, held)) if question.kind is Kind.CONVERT else held
     formulas = frozenset(one.formula for one in asked)
     there = {one.formula for one in held}
     found = tuple(
         one
         for one in reactions().values()
-        if one.work == _DO[question.kind] and one.basis in there and formulas.issuperset(one.asks)
+        if one.work == _DO[question.kind]
+        and one.basis in there
+        and _may_go(one, formulas, question)
     )
     lacking = there - {one.basis for one in found}
     if lacking:
         raise MissingError(_no_reaction(question, asked, map(_named, sorted(lacking))))
     of = Charge({}, None, in_words(question.of), ())
-    figures = tuple(_needed(one, _forsubstances_in(one.formula, held, found), of) for one in asked)
+    grams = tuple(_forsubstances_in(one.formula, held, found) for one in asked)
+    figures = tuple(_needed(one, most, of) for one, most in zip(asked, grams, strict=True))
     notes = tuple(note for one in held for note in one.notes)
     answer = _answer(question, asked, figures, found, of)
-    return replace(answer, notes=(*notes, *answer.notes))
+    together = StageChemistry(NOWHERE, {}, zero("the rest", "g"), (), (), found)
+    there_too = (*held, *free_in(question.kind, ()))
+    gases = work_gases(together, _poured(asked, grams), there_too)
+    return _with_gases(replace(answer, notes=(*notes, *answer.notes)), gases)
+
+
+def _may_go(way: Reaction, formulas: frozenset[str], question: Question) -> bool:
+    """Whether the supplies set a reaction going; to convert, with whatever else it asks for."""
+    if question.kind is Kind.CONVERT:
+        return not formulas.isdisjoint(way.asks)
+    return formulas.issuperset(way.asks)
+
+
+def _in_a_jar(question: Question) -> Charge | None:
+    """What stands under a label alone, with no amount beside it."""
+    whole = all(one.portion.labels and one.portion.amount is None for one in question.of)
+    return Charge({}, None, in_words(question.of), ()) if whole and len(question.of) == 1 else None
 
 
 def _no_reaction(question: Question, asked: Iterable[Asked], of: Iterable[str]) -> str:
+    asked, of = tuple(asked), tuple(of)
     supplies = " and ".join(one.words for one in asked)
-    return (
+    refusal = (
         f"no reaction of the data is one in which {supplies} would {_DO[question.kind]} "
         f"{' or '.join(of)}"
     )
+    formulas = frozenset(one.formula for one in asked)
+    return "; ".join((refusal, *what_it_takes(_DO[question.kind], of, formulas, _named)))
 
 
 def _named(formula: str) -> str:
@@ -152,35 +180,6 @@ def _forsubstances_in(
     return add_up(f"{formula} asked for", "g", parts) if parts else None
 
 
-def supplies_of(portions: Iterable[Portion]) -> Iterable[Asked]:
-    """The supplies of a question, mixed acids as the acids they are mixed of.
-
-    Raises:
-        MissingError: for a supply of which the data have no formula.
-    """
-    symbols = {metal.name: metal.symbol for metal in metals().values()}
-    for portion in portions:
-        for name in _MIXED_ACIDS.get(portion.reagent, ()):
-            apart = replace(portion, reagent=name, what=name, strength=None)
-            yield Asked(apart, substances(name)[0])
-        if portion.reagent in _MIXED_ACIDS:
-            continue
-        metal = only_metal(portion.what, portion.reagent)
-        formulas = substances(portion.reagent) if portion.reagent else ()
-        if metal is not None:
-            yield Asked(portion, symbols[metal])
-        elif len(formulas) == 1:
-            yield Asked(_by_its_word(portion), formulas[0])
-        else:
-            raise MissingError(f"what is in {supply_in_words(portion)} is not in the data")
-
-
-def _by_its_word(portion: Portion) -> Portion:
-    """A supply under the word that was used for it: battery acid is of another strength."""
-    words = portion.what.lower()
-    return replace(portion, reagent=words) if words in reagent_words() else portion
-
-
 def _of_metals(of: Charge, asked: Sequence[Asked], work: str) -> StageChemistry:
     """The reactions that the supplies of a question may set going with its metals.
 
@@ -199,7 +198,7 @@ def _of_metals(of: Charge, asked: Sequence[Asked], work: str) -> StageChemistry:
     if not found and work != "dissolve":
         found = [one for one in possible if formulas.intersection(one.asks)]
     rest = of.rest or zero("the rest", "g")
-    return StageChemistry(_NOWHERE, of.metals, rest, (), (), tuple(found))
+    return StageChemistry(NOWHERE, of.metals, rest, (), (), tuple(found))
 
 
 def _untouched(of: Charge, found: Iterable[Reaction]) -> tuple[str, ...]:
@@ -256,7 +255,7 @@ def _needed(asked: Asked, grams: Figure | None, of: Charge) -> Figure:
     if named is None:
         return replace(grams, name=asked.words)
     use = _use(asked.portion, Dimension.VOLUME if named.state == "liquid" else Dimension.MASS)
-    (content,) = content_of(use, _NO_BOOK)
+    (content,) = content_of(use, NO_BOOK)
     needed = in_supply(grams, content, use)
     if not needed.known and needed.high is None:
         return replace(grams, name=f"pure {asked.formula}", notes=(*grams.notes, *content.notes))
@@ -265,7 +264,7 @@ def _needed(asked: Asked, grams: Figure | None, of: Charge) -> Figure:
 
 def _use(portion: Portion, dimension: Dimension, used: Figure | None = None) -> SupplyUse:
     nothing = not_known(supply_in_words(portion), "g", "that is what is asked")
-    return SupplyUse(_NOWHERE, portion, used or nothing, dimension, date.min)
+    return SupplyUse(NOWHERE, portion, used or nothing, dimension, date.min)
 
 
 def substances_in(portion: Portion) -> Iterable[Substance]:
@@ -280,7 +279,7 @@ def substances_in(portion: Portion) -> Iterable[Substance]:
         raise MissingError(f"how much {words} there is, is not said")
     unit = "g" if amount.dimension is Dimension.MASS else "L"
     used = stated(words, unit, amount)
-    contents = content_of(_use(portion, amount.dimension, used), _NO_BOOK)
+    contents = content_of(_use(portion, amount.dimension, used), NO_BOOK)
     if not contents:
         raise MissingError(f"what is in {words} is not in the data")
     for one in contents:

@@ -180,7 +180,7 @@ def test_no_gas_in_the_data_is_no_safety() -> None:
 
 def test_saturation_of_copper_sulfate() -> None:
     """A table of solubilities gives 20.7 g in 100 g of water at 20 C."""
-    low, high = between("saturation of copper sulfate in 1 L water at 20 C")
+    low, high = between("saturation of copper sulfate at 20 C")
     assert low <= 20.7 <= high
     assert high - low < 1.5
 
