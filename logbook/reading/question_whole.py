@@ -38,7 +38,7 @@ _AMOUNT_ASKED = re.compile(r"^\W*(?:and|so)?\W*how\s+(?:much|many)\b", re.I)
 
 _TURNS = re.compile(
     r"(?<!\w)(?:left(?:\s+over)?|remains?|(?:is|are)\s+(?:remaining|unused|leftover)|"
-    r"stor(?:e|es|ed|ing|age)|keep|keeping|drains?|sink|overnight|costs?|price|how\s+long)(?!\w)",
+    r"stor(?:e|es|ed|ing|age)|keep|keeping|drains?(?!\s+clean)|sink|overnight|costs?|price|how\s+long)(?!\w)",
     re.I,
 )
 _OF_STOCK = frozenset({Kind.CONTENT, Kind.STOCK, Kind.ENOUGH, Kind.PLAN, Kind.WORTH, Kind.FINENESS})

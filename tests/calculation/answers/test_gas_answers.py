@@ -161,8 +161,9 @@ def test_a_supply_that_nobody_knows_is_not_nothing() -> None:
     assert not answer.answered
     assert "not known" in answer.missing[0] and "pool chlorine" in answer.missing[0]
     assert answer.cautions
-    beside = words(ask("gas from 100 mL bleach and 50 mL toilet cleaner"))
-    assert "What toilet cleaner gives off is not known" in beside
+    for cleaner in ("toilet cleaner", "drain cleaner"):
+        beside = words(ask(f"gas from 100 mL bleach with 50 mL {cleaner}"))
+        assert f"What {cleaner} gives off is not known" in beside
 
 
 @pytest.mark.parametrize(
@@ -253,6 +254,8 @@ PROPOSED = (
     ("oxalic acid to drop 10 g gold", "carbon dioxide", 3 * 10 / 196.97 * MOLE),
     ("hydrochloric acid 32 % to dissolve 50 g zinc", "hydrogen", 50 / 65.38 * MOLE),
     ("nitric acid 68 % to dissolve 100 g copper", "nitrogen dioxide", 200 / 63.546 * MOLE),
+    # The zinc that 100 g AgCl (143.32 g/mol) ask for, in acid that it may stand in.
+    ("zinc to convert 100 g silver chloride", "hydrogen", 100 / (2 * 143.32) * MOLE),
     # The zinc that the gold asks for, in acid that is still free.
     ("zinc to cement 5 g gold", "hydrogen", 5 * 3 / (2 * 196.97) * MOLE),
 )
