@@ -30,12 +30,17 @@ def plain(text: str) -> str:
 
 
 def test_a_question_is_answered_without_a_book(program: Program, tmp_path: Path) -> None:
-    """12 g of gold take 8.69 g of metabisulfite (by hand, 12 x 0.7238); it ends with 0."""
+    """12 g of gold take 8.69 g of metabisulfite (by hand, 12 x 0.7238); it ends with 0.
+
+    Its gas, were it all in acid: 8.686 x 0.2574 = 2.236 L of sulfur dioxide, rounded up.
+    """
     ran = program("ask", "sodium metabisulfite to drop 12 g gold")
     assert ran.code == 0
     assert ran.err == ""
     first = ran.out.split("\n\n")[0]
-    assert plain(first) == "To drop 12 g gold the equations ask for 8.69 g of sodium metabisulfite."
+    asked, gas = plain(first).split(". ")
+    assert asked == "To drop 12 g gold the equations ask for 8.69 g of sodium metabisulfite"
+    assert "at most 2.24 L of sulfur dioxide" in gas
     assert "4 HAuCl4 + 3 Na2S2O5" in plain(ran.out)
     assert "DANGER: sulfite with acid" in ran.out
     assert plain(ran.out).endswith(plain(DEFERRAL))
