@@ -73,7 +73,7 @@ _INQUART = re.compile(
     r"(?<!\w)(?:(?:to|for)\s+)?(?:in)?quart(?:ing|ation|ate)?(?!\w)(?:\s+of)?", re.I
 )
 _BY = re.compile(
-    r"(?<!\S)(?:with|using|by|in)\s+(?!about\b|~|\d(?!\d*\s?(?:k|kt|ct|karat|carat)\b))", re.I
+    r"(?<!\S)(?:with|using|by)\s+(?!about\b|~|\d(?!\d*\s?(?:k|kt|ct|karat|carat)\b))", re.I
 )
 _QUARTER = re.compile(
     r"(?:,\s*)?(?<!\S)(?:to|at|for)?\s*(?:a\s+ratio\s+of\s+)?(\d(?:\.\d+)?)\s?(?::|to)\s?1(?!\w)",

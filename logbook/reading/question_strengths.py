@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 
 from logbook.chemistry.solutions import substances
 from logbook.model.amount import Amount, Dimension
@@ -57,45 +58,73 @@ _MAKE = re.compile(
 )
 _REGIA = re.compile(r"(?<!\w)aqua\s+regia(?!\w)", re.I)
 _HERE = frozenset({Dimension.VOLUME})
+PLACES = ("first", "second")
+
+
+_PART_OF = re.compile(
+    r"(?:(?<!\S)(?:and|to|with)\s+)?(?<![\w.])(?P<n>\d+(?:\.\d+)?)\s+parts?(?:\s+of)?(?!\w)", re.I
+)
+Written = tuple[Amount | None, ...]
 
 
 def by_parts(asking: Asking) -> Read:
     """`1 L aqua regia 3:1 from hydrochloric acid 32 % and nitric acid 68 %`."""
+    each = list(_PART_OF.finditer(asking.reading.text, asking.whole.start, asking.whole.end))
     ratio, regia = asking.search(_RATIO), asking.search(_REGIA)
-    if ratio is None:
+    numbers: Written = ()
+    if ratio is not None:
+        numbers = _numbers(asking, ratio.span("a"), ratio.span("b"))
+        asking.without(Part(ratio.start(), ratio.end()))
+    elif len(each) == 2:
+        numbers = _numbers(asking, *(one.span("n") for one in each))
+    if len(numbers) != 2:
         return None
-    numbers = [
-        amount_at(asking.reading, Part(ratio.start(name), ratio.end(name))) for name in ("a", "b")
-    ]
-    asking.without(Part(ratio.start(), ratio.end()))
-    for pattern in (_REGIA, _MAKE, _FROM):
+    for pattern in (_REGIA, _MAKE, _FROM) if ratio is not None else (_REGIA, _MAKE):
         while word := asking.search(pattern):
             asking.without(Part(word.start(), word.end()))
     whole = next(amounts_in(asking.reading, asking.whole, _HERE), None)
     if whole is not None:
         asking.without(Part(whole.span.start, whole.span.end))
-    acids = supplies_in(asking.reading, asking.whole)
-    if regia is None and len(acids) < 2:
-        return None
+    acids = _acids(asking, () if ratio is not None else each)
     if regia is not None and not acids:
         acids = _acids_of_aqua_regia(asking)
-    missing = []
+    if regia is None and len(acids) < 2:
+        return None
+    missing = list(_lacking(acids, numbers, whole, named=regia is not None))
+    if missing or whole is None:
+        return asking.refusal(*missing)
+    amounts = [("whole", whole)]
+    amounts += [(name, one) for name, one in zip(PLACES, numbers, strict=True) if one is not None]
+    return Question(Kind.PARTS, asking.text, asking.span, acids, amounts=tuple(amounts))
+
+
+def _numbers(asking: Asking, *places: tuple[int, int]) -> Written:
+    return tuple(amount_at(asking.reading, Part(*place)) for place in places)
+
+
+def _acids(asking: Asking, each: Sequence[re.Match[str]]) -> tuple[Portion, ...]:
+    """The acids of the question; behind each number of parts the one that it counts."""
+    if not each:
+        return supplies_in(asking.reading, asking.whole)
+    ends = (*(one.start() for one in each[1:]), asking.whole.end)
+    stretches = [Part(one.end(), end) for one, end in zip(each, ends, strict=True)]
+    for one in each:
+        asking.without(Part(one.start(), one.end()))
+    return tuple(acid for part in stretches for acid in supplies_in(asking.reading, part)[:1])
+
+
+def _lacking(
+    acids: tuple[Portion, ...], numbers: Written, whole: Amount | None, *, named: bool
+) -> Iterator[str]:
     if whole is None:
-        missing.append("how much of it in all: for example 1 L")
+        yield "how much of it in all: for example 1 L"
     if len(acids) != 2 or not all(_is_acid(one) for one in acids):
-        missing.append("which two acids: for example hydrochloric acid 32 % and nitric acid 68 %")
-    elif regia is not None and not _as_the_name_says(acids, numbers):
-        missing.append(
+        yield "which two acids: for example hydrochloric acid 32 % and nitric acid 68 %"
+    elif named and not _as_the_name_says(acids, numbers):
+        yield (
             "which acid has how many parts: aqua regia is mostly hydrochloric acid; name the acids "
             "in the order of their parts"
         )
-    if missing or whole is None:
-        return asking.refusal(*missing)
-    first, second = numbers
-    if first is None or second is None:
-        return None
-    amounts = (("whole", whole), ("first", first), ("second", second))
-    return Question(Kind.PARTS, asking.text, asking.span, acids, amounts=amounts)
 
 
 def _acids_of_aqua_regia(asking: Asking) -> tuple[Portion, ...]:
@@ -110,7 +139,7 @@ def _is_acid(portion: Portion) -> bool:
     return bool(portion.reagent) and "acid" in reagents()[portion.reagent].classes
 
 
-def _as_the_name_says(acids: tuple[Portion, ...], numbers: list[Amount | None]) -> bool:
+def _as_the_name_says(acids: tuple[Portion, ...], numbers: Written) -> bool:
     """Whether the parts make more hydrochloric acid than nitric acid, and of these two alone."""
     parts = {
         substances(acid.reagent): number.base_value or 0.0

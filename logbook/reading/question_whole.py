@@ -26,12 +26,17 @@ NO_LEAVE = (
     "leave to do it: this program gives no leave. Local law and codes, and those who are "
     "licensed for such work, decide"
 )
-_PERSON = r"(?:I|we|you|one|it|this|that|they|someone|somebody|anyone|anybody|people)"
+_PERSON = r"(?:I|we|you|one|someone|somebody|anyone|anybody|people)"
+_HARMLESS = (
+    r"(?<!\w)(?:safe|safely|ok|okay|all\s+right|alright|fine\s+(?:to|if)|allowed|legal|permitted|"
+    r"harmless|dangerous|advisable)(?!\w)"
+)
 _LEAVE = re.compile(
-    rf"(?<!\w)(?:can|may|could|should|might|shall)\s+{_PERSON}\b(?!\s+(?:need|dissolve))"
+    rf"(?<!\w)(?:can|may|could|should|might|shall)\s+{_PERSON}\b(?!\s+need)"
+    r"|(?<!\w)(?:can|may|could|should|might|shall)\s+(?:it|this|that|they)\s+(?:be|stay|stand|go)\b"
     r"|(?<!\w)am\s+I\s+allowed\b"
-    r"|^\W*(?:is|are|would|will|was)\b.*(?<!\w)(?:safe|ok|okay|all\s+right|alright|allowed|legal|"
-    r"permitted|harmless|dangerous|advisable)(?!\w)",
+    rf"|^\W*(?:is|are|would|will|was)\b.*{_HARMLESS}"
+    rf"|(?<!\w)(?:is|are|would)\s+(?:it|this|that|they)\s+(?:be\s+)?{_HARMLESS}",
     re.I | re.S,
 )
 _AMOUNT_ASKED = re.compile(r"^\W*(?:and|so)?\W*how\s+(?:much|many)\b", re.I)
@@ -54,23 +59,25 @@ def asks_for_leave(text: str) -> bool:
     return _LEAVE.search(text) is not None and _AMOUNT_ASKED.search(text) is None
 
 
-def with_unread(asking: Asking, question: Question) -> Question | Refusal:
-    """A question with all of its weighty words that nobody read; a refusal if one turns it."""
-    text = _plain(asking)
-    turn = _TURNS.search(text) if question.kind not in _OF_STOCK else None
+def with_unread(asking: Asking, question: Question, said: str) -> Question | Refusal:
+    """A question with all of its weighty words that nobody read; a refusal if one turns it.
+
+    `said` is the question as it was before any of it was read.
+    """
+    turn = _TURNS.search(_unlabelled(said)) if question.kind not in _OF_STOCK else None
     if turn is not None:
         words = " ".join(turn[0].split())
         return asking.refusal(f'what "{words}" asks for was not understood')
-    found = [*_amounts(asking, question), *_names(question, text)]
-    said = " ".join(question.unread)
-    new = tuple(words for words in dict.fromkeys(found) if words not in said)
+    part = asking.whole
+    rest = _unlabelled(asking.reading.text[part.start : part.end])
+    found = [*_amounts(asking, question), *_names(question, rest)]
+    told = " ".join(question.unread)
+    new = tuple(words for words in dict.fromkeys(found) if words not in told)
     return replace(question, unread=(*question.unread, *new)) if new else question
 
 
-def _plain(asking: Asking) -> str:
-    """What is left of the question, with labels blanked out."""
-    part = asking.whole
-    text = asking.reading.text[part.start : part.end]
+def _unlabelled(text: str) -> str:
+    """Some words with the labels blanked out."""
     return LABEL.sub(lambda match: " " * len(match[0]), text)
 
 

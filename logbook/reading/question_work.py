@@ -38,7 +38,7 @@ _VERBS = {
 JOINTS = {
     kind: re.compile(
         rf"(?<!\S)(?:(?:to|for|will|would|can|does|do|that)\s+)?{verb}(?!\w)"
-        r"(?:\s+(?:all|the|my)(?=\s))*",
+        r"(?:\s+(?:all|the|my|any|remaining|leftover|excess|rest\s+of)(?=\s))*",
         re.I,
     )
     for kind, verb in _VERBS.items()

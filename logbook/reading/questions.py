@@ -67,7 +67,9 @@ def _read(asking: Asking) -> Question | Refusal:
         asking.form = form
         found = form.read(asking)
         if found is not None:
-            return with_unread(asking, found) if isinstance(found, Question) else found
+            if isinstance(found, Question):
+                return with_unread(asking, found, text[whole.start : whole.end])
+            return found
         # What a reader found that was not meant was none of its business.
         reading.text, asking.whole, reading.findings[before:] = text, whole, []
     asking.form = None

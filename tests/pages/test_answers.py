@@ -8,11 +8,13 @@ from typing import Any
 
 import pytest
 
+from logbook.build import guide_chapters
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.cautions.raised import DEFERRAL
 from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer
 from logbook.model.amount import Uncertain
+from logbook.pages.addresses import chapter_path
 from logbook.pages.answer_view import AnswerView, answer_view
 from logbook.pages.rounding import NO_BREAK
 from logbook.pages.site_pages import PageOptions, site_pages
@@ -121,3 +123,13 @@ def test_limits_go_outwards(figure: Figure, text: str) -> None:
     """A lower limit is rounded down and an upper one up; what is unknown stays so."""
     shown = answer_view(Answer("a question", "kind", ("It is ", figure, ".")))
     assert shown.sentence.replace(NO_BREAK, " ") == f"It is {text}."
+
+
+def test_what_was_not_understood_leads_to_the_guide() -> None:
+    """On a page the chapter on questions is linked, and no word of the terminal is named."""
+    view = answers()["what is the weather <b>today</b>"]
+    _, html = page()
+    chapters = {chapter_path(chapter.name) for chapter in guide_chapters()}
+    assert view.guide.removeprefix("../") in chapters
+    assert f'<a href="{view.guide}">the guide</a>' in html
+    assert "fineweight ask" not in html

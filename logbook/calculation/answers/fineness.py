@@ -87,7 +87,7 @@ def _of_density(
             question.kind.value,
             ("The piece has a density of ", density, "."),
             (density,),
-            notes=(*notes, "name two metals for a fineness: gold and copper"),
+            notes=(*notes, "name two metals for a fineness: for example gold and copper"),
         )
     found = by_partners(metal, value, partners)
     between = fineness_range(found)

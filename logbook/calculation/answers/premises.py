@@ -33,15 +33,12 @@ class Charge:
     sources: tuple[str, ...]
 
 
-def stated(name: str, unit: str, amount: Amount, *, read: bool = False) -> Figure:
-    """An amount of a question in its base unit, with a doubt only where one was written.
-
-    With `read` it is taken as a reading, and its last digit is in doubt as in a log.
-    """
+def stated(name: str, unit: str, amount: Amount) -> Figure:
+    """An amount of a question in its base unit, with a doubt only where one was written."""
     if amount.base_value is None:
         why = amount.note or f'"{amount.span.text}" names limits only'
         return Figure(name, unit, why=why, low=amount.low, high=amount.high)
-    said = read or amount.u_basis.startswith(("stated", "about"))
+    said = amount.u_basis.startswith(("stated", "about"))
     u = (amount.base_u or 0.0) if said else 0.0
     value = Uncertain.of(amount.base_value, u, amount)
     notes = (amount.note,) if amount.note else ()
@@ -55,10 +52,8 @@ def limits(name: str, unit: str, between: Range, why: str, formula: str = "") ->
     return Figure(name, unit, formula=formula, why=why, low=between.low, high=between.high)
 
 
-def charge(
-    materials: Sequence[Material], book: BookFigures | None, *, read: bool = False
-) -> Charge:
-    """The metals in what a question names; with `read`, weights and shares are readings.
+def charge(materials: Sequence[Material], book: BookFigures | None) -> Charge:
+    """The metals in what a question names.
 
     Raises:
         MissingError: where a weight, or what the thing holds, is not said.
@@ -67,7 +62,7 @@ def charge(
     rests: list[Figure] = []
     sources: list[str] = []
     for material in materials:
-        held, rest, source = _held(material, book, read=read)
+        held, rest, source = _held(material, book)
         for metal, figure in held.items():
             parts.setdefault(metal, []).append(figure)
         rests += [rest] if rest is not None else []
@@ -95,18 +90,18 @@ def in_words(materials: Iterable[Material]) -> str:
 Held = tuple[dict[str, Figure], Figure | None, str]
 
 
-def _held(material: Material, book: BookFigures | None, *, read: bool) -> Held:
+def _held(material: Material, book: BookFigures | None) -> Held:
     portion = material.portion
     words = portion.what or portion.span.text
     if portion.amount is None and portion.labels:
         return _in_jar(portion.labels[0].name, book)
     if portion.amount is None or portion.amount.dimension is not Dimension.MASS:
         raise MissingError(f"how much {words} weighs is not said")
-    gross = stated(f"weight of {words}", "g", portion.amount, read=read)
+    gross = stated(f"weight of {words}", "g", portion.amount)
     if gross.value is None and not gross.low:
         raise MissingError(f"how much {words} it is, if any: {gross.why}")
     if material.holds:
-        return _by_composition(gross, material.holds, read=read)
+        return _by_composition(gross, material.holds)
     alloy = alloy_named(portion.what)
     if alloy is not None:
         return _by_name(gross, alloy)
@@ -127,8 +122,8 @@ def only_metal(what: str, reagent: str) -> str | None:
     return named.pop() if len(named) == 1 else None
 
 
-def _by_composition(gross: Figure, holds: Sequence[Composition], *, read: bool) -> Held:
-    held = {one.metal: content(gross, one, read=read) for one in holds}
+def _by_composition(gross: Figure, holds: Sequence[Composition]) -> Held:
+    held = {one.metal: content(gross, one) for one in holds}
     told = add_up("what is told of", "g", list(held.values()))
     rest = difference("the rest", "g", gross, told, f"{gross.name} − {told.name}")
     most = rest.value.value if rest.value is not None else rest.high
@@ -137,7 +132,7 @@ def _by_composition(gross: Figure, holds: Sequence[Composition], *, read: bool) 
     return held, (rest if most is None or most > 0 else None), ""
 
 
-def content(gross: Figure, said: Composition, *, read: bool = False) -> Figure:
+def content(gross: Figure, said: Composition) -> Figure:
     """The metal in a thing by what is said of it.
 
     Raises:
@@ -145,10 +140,10 @@ def content(gross: Figure, said: Composition, *, read: bool = False) -> Figure:
     """
     amount = said.amount
     if amount.dimension is Dimension.MASS:
-        return stated(said.metal, "g", amount, read=read)
+        return stated(said.metal, "g", amount)
     if amount.dimension is not Dimension.FRACTION:
         raise MissingError(f"{said.span.text} is no share of a weight")
-    share = stated(f"share of {said.metal}", "g/g", amount, read=read)
+    share = stated(f"share of {said.metal}", "g/g", amount)
     return product(said.metal, "g", gross, share)
 
 

@@ -110,6 +110,7 @@ def test_crystals_count_as_they_are_sold() -> None:
         "nitric acid 68 % to dissolve 10 g silver, and store overnight",
         "what does nitric acid 68 % to dissolve 10 g silver cost",
         "how long does nitric acid 68 % take to dissolve 10 g silver",
+        "dilute 500 mL nitric acid 68 % to 35 % and store it",
     ],
 )
 def test_another_question_is_not_answered_instead(text: str) -> None:
@@ -209,6 +210,10 @@ def test_a_room_has_sides() -> None:
         "could we mix 200 mL nitric acid 68 % and 300 mL nitric acid 30 %",
         "am I allowed to dissolve 100 g silver in nitric acid 68 %",
         "where can I pour off 1 L nitric acid 68 %",
+        "can I dissolve 10 g silver in 30 mL nitric acid 68 %",
+        "nitric acid 68 % to dissolve 10 g silver, is that safe?",
+        "is it fine to boil aqua regia",
+        "can it stay in the bottle",
     ],
 )
 def test_no_leave_is_given(text: str) -> None:
@@ -256,6 +261,23 @@ def test_acids_by_parts() -> None:
     for (low, high), expected in zip(found, (0.75, 278.3, 0.25, 238.8), strict=True):
         assert low * 0.998 <= expected <= high * 1.002
     assert "aqua-regia" in {one.rule for one in answer.cautions}
+
+
+def test_acids_by_parts_in_words() -> None:
+    """Each number counts the acid behind it, in whatever order."""
+    text = "1 L of {} part{} {} to {} part{} {}"
+    strong, weak = ("3", "s", "hydrochloric acid 32 %"), ("1", "", "nitric acid 68 %")
+    for one, other in ((strong, weak), (weak, strong)):
+        answer = ask(text.format(*one, *other))
+        assert answer.answered, answer.missing
+        litres = {figure.name: limits(figure)[0] for figure in answer.figures[::2]}
+        assert litres == {"hydrochloric acid 32 %": 0.75, "nitric acid 68 %": 0.25}
+
+
+def test_what_remains_may_be_destroyed() -> None:
+    """A remaining acid is an acid like any other."""
+    rest = between("sulfamic acid to destroy the remaining 5 mL nitric acid 68 %")
+    assert rest == between("sulfamic acid to destroy 5 mL nitric acid 68 %")
 
 
 @pytest.mark.parametrize(
