@@ -23,7 +23,7 @@ from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.ranges import MissingError, Range
 
 # CRC Handbook of Chemistry and Physics, 102nd ed. (2021), Concentrative properties of aqueous
-# solutions at 20 C: per cent by mass, density in g/mL, mol/L (read in a transcription).
+# solutions at 20 C: per cent by mass, density in g/mL, mol/L (read in a copy).
 CRC = {
     "HCl": [
         (5, 1.0228, 1.403),
