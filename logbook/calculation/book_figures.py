@@ -16,20 +16,21 @@ from logbook.calculation.bench.gas import gases_of_run, in_all, room_of
 from logbook.calculation.bench.needed import far_more, with_needs
 from logbook.calculation.bench.stage_chemistry import chemistry_of_runs
 from logbook.calculation.cautions.raised import cautions_of_runs
-from logbook.calculation.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.feed import is_feed, weight_of
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
-from logbook.calculation.markets import Market, book_currency, day_prices, market
+from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
+from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
+from logbook.calculation.money.markets import Market, book_currency, day_prices, market
+from logbook.calculation.money.sales import sales
+from logbook.calculation.money.worth import run_worth
 from logbook.calculation.plans.check import plan_checks, plan_findings
 from logbook.calculation.plans.like_runs import like_findings
 from logbook.calculation.plans.sheets import plans_of_book
 from logbook.calculation.plans.things import things_of_plans
 from logbook.calculation.purity import purities
-from logbook.calculation.reagents import SupplyUse, in_rows, reagent_use, supply_uses
 from logbook.calculation.results import (
     BookFigures,
     Caution,
@@ -41,14 +42,13 @@ from logbook.calculation.results import (
     StageGas,
     Thing,
 )
-from logbook.calculation.sales import sales
 from logbook.calculation.schedule import distinct_runs, last_day
 from logbook.calculation.sums import ratio
-from logbook.calculation.supplies import PriceList, price_list
+from logbook.calculation.supplies.prices import PriceList, price_list
+from logbook.calculation.supplies.uses import SupplyUse, in_rows, reagent_use, supply_uses
 from logbook.calculation.things import Stock, take_stock
 from logbook.calculation.trends import metal_points, period_totals
 from logbook.calculation.waste.containers import waste_of_book
-from logbook.calculation.worth import run_worth
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.kept import Kept

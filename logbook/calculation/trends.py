@@ -13,6 +13,7 @@ from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.in_stock import ALL, Stay, stays, stock_at_ends
+from logbook.calculation.money.worth import net_in_sums
 from logbook.calculation.origins import Origins, maker, origins_of
 from logbook.calculation.results import (
     MetalBalance,
@@ -23,7 +24,6 @@ from logbook.calculation.results import (
     Thing,
 )
 from logbook.calculation.sums import add_up, difference, ratio, reasons, zero
-from logbook.calculation.worth import net_in_sums
 from logbook.model.amount import ZERO, Uncertain, combined, total
 from logbook.model.book import Book
 

@@ -93,6 +93,22 @@ class Claim:
 
 
 @record(frozen=True, slots=True)
+class Terms:
+    """A buyer's terms: the share that is paid for, and what is kept back or charged.
+
+    `payable` and `deduction` are fractions; `treatment` is money per weight of material,
+    `refining` per weight of payable metal, `lot` for each lot.
+    """
+
+    span: Span
+    payable: Amount | None = None
+    deduction: Amount | None = None
+    treatment: Amount | None = None
+    refining: Amount | None = None
+    lot: Amount | None = None
+
+
+@record(frozen=True, slots=True)
 class Entry:
     """A list item that begins with an action.
 
@@ -130,3 +146,6 @@ class Entry:
     sampling: Amount | None = None  # how a drawn part may differ from its lot: one u, a fraction
     immersed: str = ""  # the liquid it hung in while it was weighed: no mass of the thing
     question: Question | Refusal | None = None  # for `ask`
+    money: str = ""  # for `priced`: the currency whose rate is given, as its ISO 4217 code
+    terms: Terms | None = None  # for `priced`: what a buyer pays for and keeps
+    fee: Amount | None = None  # for `sold`: what the sale itself cost

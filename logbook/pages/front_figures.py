@@ -9,9 +9,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.money.worth import net_in_sums
 from logbook.calculation.results import BookFigures, RunFigures
 from logbook.calculation.sums import add_up, product, ratio
-from logbook.calculation.worth import net_in_sums
 from logbook.model.amount import total
 from logbook.pages.rounding import plural
 

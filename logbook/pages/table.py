@@ -13,7 +13,7 @@ from math import isfinite
 from typing import Any, TypeVar
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.markets import book_currency
+from logbook.calculation.money.markets import book_currency
 from logbook.calculation.results import BookFigures, StageKey
 from logbook.model.run import Run
 from logbook.pages.privacy import Privacy, privacy_of

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from logbook.calculation.figure import Figure
+from logbook.calculation.money.worth import NOTHING_MADE
 from logbook.calculation.results import Gap, MetalBalance, Role, RunFigures, Standing, Thing
-from logbook.calculation.worth import NOTHING_MADE
 from logbook.model.run import Run, Status
 from logbook.pages.figure_view import known_text
 from logbook.pages.gap_view import headline, largest_first, likeliest

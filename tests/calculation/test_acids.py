@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.calculation.book_figures import work_out
-from logbook.calculation.reagents import supply_uses
 from logbook.calculation.results import BookFigures, StageKey
-from logbook.calculation.supplies import price_list
+from logbook.calculation.supplies.prices import price_list
+from logbook.calculation.supplies.uses import supply_uses
 from logbook.calculation.waste.acid_supplies import uncounted
 from logbook.calculation.waste.acids import AcidHeld, acids_of
 from logbook.chemistry.formulas import molar_mass

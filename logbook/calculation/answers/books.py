@@ -11,7 +11,7 @@ from dataclasses import replace
 from logbook.calculation.answers.known import Known
 from logbook.calculation.answers.premises import charge, in_words, stated, thing_of
 from logbook.calculation.figure import Figure
-from logbook.calculation.markets import book_currency, market
+from logbook.calculation.money.markets import book_currency, market
 from logbook.calculation.results import Fate, Thing
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import add_up, part_of, product

@@ -16,10 +16,10 @@ from logbook.calculation.answers.premises import Charge, charge, only_metal, sta
 from logbook.calculation.bench.demand import DISSOLVE
 from logbook.calculation.bench.substances import substances_of, within
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import StageChemistry, StageKey, Substance
 from logbook.calculation.sums import add_up, zero
-from logbook.calculation.supplies import PriceList, supply_in_words
+from logbook.calculation.supplies.prices import PriceList, supply_in_words
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.reactions import Reaction, reactions_in
 from logbook.chemistry.releases import helpers
 from logbook.chemistry.solutions import substances

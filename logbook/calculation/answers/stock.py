@@ -6,18 +6,18 @@ from dataclasses import replace
 
 from logbook.calculation.answers.known import Known
 from logbook.calculation.figure import Figure
-from logbook.calculation.in_hand import InHand, in_hand
-from logbook.calculation.markets import book_currency
-from logbook.calculation.reagents import supply_uses
+from logbook.calculation.money.markets import book_currency
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.schedule import distinct_runs
-from logbook.calculation.supplies import (
+from logbook.calculation.supplies.in_hand import InHand, in_hand
+from logbook.calculation.supplies.prices import (
     PriceList,
     price_list,
     strength_of,
     supply_in_words,
     supply_name,
 )
+from logbook.calculation.supplies.uses import supply_uses
 from logbook.chemistry.ranges import MissingError
 from logbook.chemistry.solutions import word_of_trade
 from logbook.model.book import Book

@@ -29,11 +29,11 @@ from logbook.calculation.bench.demand import demand, ratio_words
 from logbook.calculation.bench.needed import in_supply
 from logbook.calculation.bench.substances import Content, content_of, within
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import StageChemistry, Substance
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import add_up, zero
-from logbook.calculation.supplies import supply_in_words
+from logbook.calculation.supplies.prices import supply_in_words
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.chemistry.reactions import Reaction, reactions
 from logbook.model.amount import Dimension

@@ -13,10 +13,10 @@ from dataclasses import replace
 from logbook.calculation.bench.demand import demand
 from logbook.calculation.bench.substances import Content, content_of, within
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import ReagentUse, StageChemistry
 from logbook.calculation.sums import part_of, ratio, reasons
-from logbook.calculation.supplies import PriceList, dimension_unit, supply_in_words
+from logbook.calculation.supplies.prices import PriceList, dimension_unit, supply_in_words
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import asked_about
 from logbook.findings import Finding, Weight

@@ -14,10 +14,10 @@ from logbook.calculation.bench.demand import DISSOLVE, used_up
 from logbook.calculation.bench.substances import UNLIMITED, merged, substances_of, within
 from logbook.calculation.cautions.signs import LIQUID
 from logbook.calculation.figure import Figure
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.sums import add_up
-from logbook.calculation.supplies import PriceList
+from logbook.calculation.supplies.prices import PriceList
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import Reaction, reactions_in
 from logbook.model.run import Run, Stage

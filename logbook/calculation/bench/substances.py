@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.products import metals_named
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Substance
-from logbook.calculation.supplies import PriceList, bulk_metal, supply_in_words
+from logbook.calculation.supplies.prices import PriceList, bulk_metal, supply_in_words
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import NOTHING, MissingError, Range
 from logbook.chemistry.solutions import pure_per_unit, substances, word_of_trade
 from logbook.model.amount import Dimension

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.hours import hands_on, stage_times
+from logbook.calculation.money.hours import hands_on, stage_times
 from logbook.calculation.plans.like_runs import stage_word
 from logbook.calculation.results import Role, RunFigures
 from logbook.calculation.results.plans import CheckRow, Part, PlanCheck, PlanFigures, Ratio

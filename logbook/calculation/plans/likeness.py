@@ -13,7 +13,7 @@ from math import fsum, sqrt
 
 from logbook.calculation.feed import is_feed, weight_of
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.hours import hands_on
+from logbook.calculation.money.hours import hands_on
 from logbook.calculation.plans.like_runs import Likes, counted, likenesses, stage_word
 from logbook.calculation.results import Fate, Role, RunFigures, Thing
 from logbook.calculation.results.plans import LikeFigures, LikeRun, Part, Ratio, Spread

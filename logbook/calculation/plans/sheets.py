@@ -12,13 +12,11 @@ from dataclasses import replace
 from logbook.calculation.bench.gas import room_of
 from logbook.calculation.feed import is_feed, weight_of
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.in_hand import InHand, in_hand
 from logbook.calculation.plans.blanks import blanks_of
 from logbook.calculation.plans.like_runs import likes_of, stage_word
 from logbook.calculation.plans.like_safety import like_safety
 from logbook.calculation.plans.likeness import like_figures
 from logbook.calculation.plans.vessels import vessel_loads
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import ReagentUse, RunFigures, Thing
 from logbook.calculation.results.plans import (
     LikeFigures,
@@ -30,7 +28,14 @@ from logbook.calculation.results.plans import (
 )
 from logbook.calculation.schedule import distinct_runs
 from logbook.calculation.sums import add_up, difference, highest, lowest
-from logbook.calculation.supplies import Strength, strength_in_words, strength_of, supply_name
+from logbook.calculation.supplies.in_hand import InHand, in_hand
+from logbook.calculation.supplies.prices import (
+    Strength,
+    strength_in_words,
+    strength_of,
+    supply_name,
+)
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.calculation.weights import leaf
 from logbook.model.amount import Dimension
 from logbook.model.book import Book

@@ -11,6 +11,8 @@ from logbook.calculation.results.bench import (
     Substance,
 )
 from logbook.calculation.results.book import BookFigures, RunFigures
+from logbook.calculation.results.claims import ClaimCheck
+from logbook.calculation.results.earnings import Earnings, Spread, Swing
 from logbook.calculation.results.metal import (
     Cause,
     Gap,
@@ -19,7 +21,20 @@ from logbook.calculation.results.metal import (
     MetalPoint,
     PeriodTotal,
 )
-from logbook.calculation.results.money import CostLine, DayPrice, Sale
+from logbook.calculation.results.money import (
+    BookAccount,
+    BookLine,
+    Costing,
+    CostLine,
+    DayPrice,
+    RunCosting,
+    Sale,
+    StageCost,
+    Supplies,
+    SupplyAccount,
+    SupplyMove,
+    ThingCost,
+)
 from logbook.calculation.results.things import Content, Fate, Role, StageKey, Standing, Thing
 from logbook.calculation.results.waste import (
     BaseNeed,
@@ -28,36 +43,54 @@ from logbook.calculation.results.waste import (
     WasteContainer,
     WasteStep,
 )
+from logbook.calculation.results.worth import BuyerTerms, HeldWorth, Holdings, PriceAge
 
 __all__ = [
     "Answer",
     "BaseNeed",
+    "BookAccount",
     "BookFigures",
+    "BookLine",
+    "BuyerTerms",
     "Cause",
     "Caution",
+    "ClaimCheck",
     "Content",
     "CostLine",
+    "Costing",
     "DayPrice",
     "DensityCheck",
     "Discarded",
+    "Earnings",
     "Fate",
     "Gap",
+    "HeldWorth",
+    "Holdings",
     "LimitLine",
     "LotTotal",
     "MetalBalance",
     "MetalPoint",
     "PeriodTotal",
+    "PriceAge",
     "ReagentUse",
     "Role",
+    "RunCosting",
     "RunFigures",
     "Sale",
+    "Spread",
     "StageChemistry",
+    "StageCost",
     "StageGas",
     "StageKey",
     "StageTime",
     "Standing",
     "Substance",
+    "Supplies",
+    "SupplyAccount",
+    "SupplyMove",
+    "Swing",
     "Thing",
+    "ThingCost",
     "Warned",
     "WasteContainer",
     "WasteStep",

@@ -16,11 +16,22 @@ from logbook.calculation.results.bench import (
     StageGas,
     StageTime,
 )
+from logbook.calculation.results.claims import ClaimCheck
+from logbook.calculation.results.earnings import Earnings
 from logbook.calculation.results.metal import Gap, LotTotal, MetalBalance, MetalPoint, PeriodTotal
-from logbook.calculation.results.money import CostLine, DayPrice, Sale
+from logbook.calculation.results.money import (
+    Costing,
+    CostLine,
+    DayPrice,
+    RunCosting,
+    Sale,
+    StageCost,
+    Supplies,
+)
 from logbook.calculation.results.plans import PlanCheck, PlanFigures
 from logbook.calculation.results.things import StageKey, Thing
 from logbook.calculation.results.waste import WasteContainer
+from logbook.calculation.results.worth import Holdings
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.run import Run
@@ -55,6 +66,13 @@ class RunFigures:
     cells: tuple[tuple[StageKey, Figure], ...] = ()  # g that a current can carry over, at most
     answers: Mapping[int, Answer] = field(default_factory=dict)  # by the start of the entry
     densities: tuple[DensityCheck, ...] = ()
+    heated: Figure | None = None  # h that something was heated; parallel vessels count once
+    stage_costs: tuple[StageCost, ...] = ()
+    cost_unallocated: Figure | None = None  # of a total spent in all, what no line accounts for
+    hours_unallocated: Figure | None = None
+    costing: RunCosting | None = None
+    earnings: Earnings | None = None
+    claims: tuple[ClaimCheck, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,3 +93,7 @@ class BookFigures:
     waste: tuple[WasteContainer, ...] = ()
     plans: Mapping[str, PlanFigures] = field(default_factory=dict)
     plan_checks: Mapping[str, PlanCheck] = field(default_factory=dict)  # by the record's name
+    supplies: Supplies = field(default_factory=Supplies)
+    costing: Costing = field(default_factory=Costing)
+    held_worth: Holdings = field(default_factory=Holdings)
+    earnings: Earnings | None = None  # over all runs that were done

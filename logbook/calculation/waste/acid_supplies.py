@@ -9,8 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 
 from logbook.calculation.cautions.signs import LIQUID
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.neutralising import acidity
 from logbook.chemistry.ranges import Range

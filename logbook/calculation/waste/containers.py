@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from logbook.calculation.cautions.signs import LIQUID
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.results import (
     Caution,
     Discarded,
@@ -22,6 +21,7 @@ from logbook.calculation.results import (
     Thing,
     WasteContainer,
 )
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.calculation.waste.acid_supplies import uncounted
 from logbook.calculation.waste.acids import AcidHeld, acids_of
 from logbook.calculation.waste.base_needed import acids_left, base_needs, caustic, heat_of

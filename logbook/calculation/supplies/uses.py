@@ -13,7 +13,7 @@ from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import ReagentUse, StageKey
 from logbook.calculation.schedule import steps_of_run
 from logbook.calculation.sums import add_up, lowest, product, zero
-from logbook.calculation.supplies import (
+from logbook.calculation.supplies.prices import (
     FREE,
     QUANTITIES,
     PriceList,

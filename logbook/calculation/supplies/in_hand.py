@@ -10,9 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.reagents import SupplyUse
 from logbook.calculation.sums import add_up, difference, highest, zero
-from logbook.calculation.supplies import (
+from logbook.calculation.supplies.prices import (
     FREE,
     QUANTITIES,
     Strength,
@@ -22,6 +21,7 @@ from logbook.calculation.supplies import (
     supply_in_words,
     supply_name,
 )
+from logbook.calculation.supplies.uses import SupplyUse
 from logbook.calculation.weights import leaf
 from logbook.model.amount import Dimension
 from logbook.model.book import Book

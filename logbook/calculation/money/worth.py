@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.markets import Market
+from logbook.calculation.money.markets import Market
 from logbook.calculation.results import MetalBalance, Role, RunFigures, Thing
 from logbook.calculation.sums import add_up, difference, product, ratio, zero
 from logbook.model.run import Run, Status

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from logbook.calculation.costs import money
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.markets import Market, every_step
+from logbook.calculation.money.costs import money
+from logbook.calculation.money.markets import Market, every_step
 from logbook.calculation.results import Fate, Sale, Thing
 from logbook.calculation.sums import add_up, product
 from logbook.calculation.walk import Step

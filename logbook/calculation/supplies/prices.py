@@ -1,7 +1,7 @@
 """What supplies cost: the average price paid for each reagent and strength up to a day.
 
 Opening stock counts at the price that is written for it; without one it has none and is left
-out of the average. Nothing here knows which run used what; see `reagents.py`.
+out of the average. Nothing here knows which run used what; see `uses.py`.
 """
 
 from __future__ import annotations
