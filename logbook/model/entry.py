@@ -90,6 +90,7 @@ class Claim:
     amount: Amount
     of: str = ""
     at: Amount | None = None
+    labels: tuple[Label, ...] = ()  # of what: reckoned worth 240 EUR of [AG-2]
 
 
 @record(frozen=True, slots=True)

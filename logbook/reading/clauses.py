@@ -7,26 +7,25 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Composition, Label, Price
+from logbook.model.entry import Label, Price
 from logbook.reading.amounts import amount_reader
 from logbook.reading.compositions import read_composition
 from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
+from logbook.reading.fees import read_fee
 from logbook.reading.hallmarks import read_mark
 from logbook.reading.immersed import is_immersion, is_under_water, read_immersion
 from logbook.reading.labels import ONLY_LABELS, labels_in, without_brackets
 from logbook.reading.plating import laid_on, read_layer
+from logbook.reading.repeats import REPEATS, repeat
 from logbook.reading.sampling import read_sampling
 from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.vocabulary import (
     SMALL_NUMBERS,
     action_words,
-    metal_named,
-    reagent_named,
     vessel_pattern,
 )
 
@@ -34,14 +33,9 @@ MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|m
 _GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
 _RATIO = re.compile(r"\d+(?:\.\d+)?(?:\s?:\s?\d+(?:\.\d+)?)+$")
 _BEGINS_AMOUNT = re.compile(r"[\d~≈½¼¾$€£]|[-−]\d|(?:about|approx|around|roughly|pH)\b")
-_SOME_TIMES = rf"(once|twice|(?:{'|'.join(SMALL_NUMBERS)}) times)\b"
-_REPEATS = re.compile(rf"(\d+)\s?(?:times|x|×)(?!\w)|{_SOME_TIMES}", re.I)
-_ENDS_REPEATED = re.compile(rf"\s(?:(\d+)\s?(?:times|x|×)|{_SOME_TIMES})$", re.I)
-_TIMES_SAID = {"once": 1, "twice": 2} | {
-    f"{word} times": number for word, number in SMALL_NUMBERS.items()
-}
-_ACID = re.compile(r"\bacid\b", re.I)
+_OF_VESSELS = re.compile(r"of\s+(?:the\s+)?(?=\d|two|three|four|five|six)", re.I)
 _BEHIND_COLON = re.compile(r"\s*:\s*")
+_ELECTRIC = re.compile(r"[\d.,]+\s?(?:k?wh?|watts?|volts?|v|a|amps?)$", re.I)
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
 
 ClauseReader = Callable[[Reading, Draft, int, int], None]
@@ -78,6 +72,8 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if begins_label and ONLY_LABELS.match(text, start, end):
         _more_labels(draft, labels_in(reading, start, end))
         return
+    if read_fee(reading, draft, start, end):
+        return
     if composition := read_composition(reading, start, end):
         draft.compositions += (composition[0],)
         return
@@ -97,8 +93,8 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
         draft.price = _free(reading, start, end)
     elif first.isdigit() and _RATIO.match(text[start:end]):
         draft.parts = tuple(float(part) for part in text[start:end].split(":"))
-    elif repeats := _REPEATS.match(text, start, end):
-        _repeat(draft, repeats)
+    elif repeats := REPEATS.match(text, start, end):
+        repeat(draft, repeats)
     elif _BEGINS_AMOUNT.match(text, start, end):
         _amount_clause(reading, draft, start, end)
     else:
@@ -152,11 +148,6 @@ def _free(reading: Reading, start: int, end: int) -> Price:
     )
 
 
-def _repeat(draft: Draft, match: re.Match[str]) -> None:
-    draft.repeats = int(match[1]) if match[1] else _TIMES_SAID[match[2].lower()]
-    draft.repeats_said = True
-
-
 def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None:
     """An amount that is a clause of its own: what it is for follows from its kind."""
     found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
@@ -207,6 +198,7 @@ def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
         draft.in_all = draft.in_all or _IN_ALL.search(reading.text[start:end]) is not None
     elif amount is not None and amount.dimension is Dimension.MONEY:
         draft.price = Price(amount)
+        read_fee(reading, draft, amount.span.end, end)
     else:
         _remark(reading, draft, "for", start, end)
 
@@ -220,12 +212,21 @@ def _would_cost(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 
 def _with(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    if reading.text[start].isdigit() and (power := _power(reading, start, end)):
+        draft.conditions += (power,)
+        return
     things = ThingReader(reading, None)
     portions = things.portions(start, end)
     counted = tuple([portion for portion in portions if portion.amount or portion.reagent])
     draft.supplies += counted
     if not counted:
         draft.equipment += (words_of(reading, start, end),)
+
+
+def _power(reading: Reading, start: int, end: int) -> Amount | None:
+    """`heated with 500 W`: what is no thing that is used up."""
+    electric = _ELECTRIC.match(reading.text, start, end)
+    return _whole_amount(reading, start, end) if electric else None
 
 
 def _into(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -308,7 +309,9 @@ def _sampling(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 def _each(reading: Reading, draft: Draft, start: int, end: int) -> None:
     draft.each = True
-    if start < end:
+    if vessels := _OF_VESSELS.match(reading.text, start, end):  # in each of 3 beakers
+        _in(reading, draft, vessels.end(), end)
+    elif start < end:
         _comma(reading, draft, start, end)
 
 
@@ -331,55 +334,3 @@ CLAUSES: Mapping[str, ClauseReader] = {
     "each": _each,
     "sampling": _sampling,
 }
-
-
-def times_said(draft: Draft, reading: Reading, start: int, end: int) -> tuple[int, int]:
-    """Read `3 times` at the start or the end of a step's head; what is left of the head."""
-    if match := _REPEATS.match(reading.text, start, end):
-        _repeat(draft, match)
-        return match.end(), end
-    if match := _ENDS_REPEATED.search(reading.text, start, end):
-        _repeat(draft, match)
-        return start, match.start()
-    return start, end
-
-
-def _is_of_another(reading: Reading, draft: Draft, strength: Amount) -> bool:
-    """Whether a strength names a reagent that the entry does not speak of: it is then reported."""
-    said = reagent_named(draft.strength_of) or ("acid" if _ACID.search(draft.strength_of) else "")
-    named = {portion.reagent for portion in (*draft.portions, *draft.supplies)}
-    if not said or any(said in reagent for reagent in named):
-        return False
-    reading.doubt(
-        "strength-of-another",
-        strength.span.start,
-        strength.span.end,
-        f'"{strength.span.text}" is said of {draft.strength_of}, which is no thing of this entry',
-        "words: it is not counted",
-        "give what it is said of an entry of its own, with its amount",
-    )
-    return True
-
-
-def with_strength(reading: Reading, draft: Draft) -> None:
-    """Give a strength that stood in its own clause to the thing it belongs to.
-
-    A per cent of a thing that is named for one metal says how fine it is.
-    """
-    if draft.strength is None or _is_of_another(reading, draft, draft.strength):
-        return
-    if draft.strength.unit == "kt":  # karat is said of gold alone
-        draft.compositions += (Composition(draft.strength.span, "gold", draft.strength),)
-        return
-    if len(draft.portions) == 1 and not draft.portions[0].reagent:
-        named = {metal_named(word) for word in draft.portions[0].what.split()} - {None}
-        metal = named.pop() if len(named) == 1 else None
-        if metal is not None and draft.strength.dimension is Dimension.FRACTION:
-            composition = Composition(draft.strength.span, metal, draft.strength)
-            draft.compositions += (composition,)
-            return
-    if len(draft.portions) == 1 and draft.portions[0].strength is None:
-        draft.portions = (replace(draft.portions[0], strength=draft.strength),)
-    elif draft.supplies and draft.supplies[-1].strength is None:
-        last = replace(draft.supplies[-1], strength=draft.strength)
-        draft.supplies = (*draft.supplies[:-1], last)

@@ -23,7 +23,7 @@ from logbook.units import units_by_word
 BEFORE_AMOUNT = re.compile(r"(?<![\w-])([A-Za-z]+)\s+(?=[\d~≈½¼¾.]|[-−]\d|about|approx)")
 _NUMBER = re.compile(r"(?:(?:about|approx\.?|around|~|≈)\s*)?[-−]?\d")
 _NEXT_WORD = re.compile(r"\s+([A-Za-z]+)")
-_PER = re.compile(r"\s?(?:/|\b(?:per|to\s+the|in\s+each)\b)\s?(?=[^\W\d_])")
+PER = re.compile(r"\s?(?:/|\b(?:per|to\s+the|in\s+each)\b)\s?(?=[^\W\d_])")
 _FILLED = re.compile(
     r"(?:(?:rolled\s+)?gold(?:[- ]?(?:filled|plated?))?\s+)?1/(\d{1,3})\s+"
     r"(\d{1,2}(?:\.\d+)?)\s?(?P<karat>kt?|ct|[ck]arats?)\b"
@@ -71,8 +71,8 @@ def _behind_metal(
     if found is None:
         return None
     amount, position = as_fineness(metal, found[0]), found[1]
-    if amount.dimension is Dimension.MASS and (per := _PER.match(reading.text, position, end)):
-        amount, position = _per_unit(reading, metal, amount, per, end)
+    if amount.dimension is Dimension.MASS and (per := PER.match(reading.text, position, end)):
+        amount, position = per_unit(reading, metal, amount, per, end)
     if amount.dimension not in _CONTENTS:
         return None
     return Composition(reading.span(start, position), metal, amount), position
@@ -131,7 +131,7 @@ def _fraction(amount: Amount, unit: str, value: float, u: float) -> Amount:
     )
 
 
-def _per_unit(
+def per_unit(
     reading: Reading, metal: str, amount: Amount, per: re.Match[str], end: int
 ) -> tuple[Amount, int]:
     """`0.3 g per kg` is a fraction and `2 g per L` a concentration; of what else is asked."""

@@ -17,6 +17,7 @@ from logbook.model.entry import (
     Portion,
     Price,
     SpotTest,
+    Terms,
     When,
 )
 from logbook.model.question import Question, Refusal
@@ -72,6 +73,9 @@ class Draft:
     layer: Layer | None = None  # of plating, until the area is read
     plated: Composition | None = None
     question: Question | Refusal | None = None
+    money: str = ""
+    terms: Terms | None = None
+    fee: Amount | None = None
 
     def finished(self) -> Entry:
         """The entry, as it will be kept."""
@@ -106,4 +110,7 @@ class Draft:
             self.sampling,
             self.immersed,
             self.question,
+            self.money,
+            self.terms,
+            self.fee,
         )

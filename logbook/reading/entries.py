@@ -34,10 +34,12 @@ from logbook.source import Span
 
 _JOINT = re.compile(r"[\s:,–-]+")
 _REMARK = re.compile(r"(?<=[\s,])\((?!k\s?=|[wmv]/[vw]\))([^()]*)\)")
-_COUNTED = frozenset({Dimension.MASS, Dimension.VOLUME, Dimension.TIME, Dimension.MONEY})
+_COUNTED = frozenset(
+    {Dimension.MASS, Dimension.VOLUME, Dimension.TIME, Dimension.MONEY, Dimension.ENERGY}
+)
 LONGEST_ENTRY = 4000  # characters: a page full, and no entry of a person
-# Time and money need no thing: a line that says only them was meant as one of these.
-_SAID_ALONE = {Dimension.TIME: "worked", Dimension.MONEY: "spent"}
+# Time, money and electricity need no thing: a line that says only them was meant as one of these.
+_SAID_ALONE = {Dimension.TIME: "worked", Dimension.MONEY: "spent", Dimension.ENERGY: "heated"}
 _ABOUT_PROSE = frozenset({"action-without-thing", "entry-not-read"})
 
 

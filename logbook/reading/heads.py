@@ -9,16 +9,18 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from logbook.findings import nearest_word
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Claim, Portion
+from logbook.model.entry import Portion
 from logbook.reading.amounts import amount_reader
-from logbook.reading.clauses import read_clause, replaced, times_said
+from logbook.reading.claims import claim_head
+from logbook.reading.clauses import replaced
 from logbook.reading.context import Reading
 from logbook.reading.doubt import resolution
 from logbook.reading.draft import Draft
+from logbook.reading.electric import read_electric
+from logbook.reading.price_heads import price_head
 from logbook.reading.questions import read_question
-from logbook.reading.segments import segments
+from logbook.reading.repeats import times_said
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import (
     WORD,
@@ -30,14 +32,13 @@ from logbook.reading.thing_heads import (
     thing_head,
 )
 from logbook.reading.things import times, words_of
-from logbook.reading.vocabulary import metal_named
-from logbook.reference import metal_words
 
 HeadReader = Callable[[Reading, Draft, int, int], bool]
 
 
 def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     start, end = head_and_clauses(reading, draft, start, end)
+    read_electric(reading, draft)
     start, end = times_said(draft, reading, start, end)
     said = draft.duration, len(draft.conditions)
     _times_and_conditions(reading, draft, start, end)
@@ -139,8 +140,10 @@ def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     keep_remarks(reading, draft)
     first = WORD.match(reading.text, start, end)
     draft.words = words_of(reading, start, end)
+    read_electric(reading, draft)
     if draft.duration is None:
         draft.duration = _between_clocks(reading, start, draft.span.end)
+    _work_on_each(draft)
     if draft.duration is not None or draft.conditions:
         return True
     if first is None or is_prose(first[0].lower()):
@@ -148,6 +151,18 @@ def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     if draft.action.name != "heated":
         draft.duration = _not_said(reading, draft)
     return True
+
+
+def _work_on_each(draft: Draft) -> None:
+    """Hands can be at one vessel at a time: `worked 50 min each in 3 beakers` is 150 min.
+
+    Vessels stand and heat beside each other, so that waiting and heating take no longer.
+    """
+    if draft.action.name != "worked" or not draft.each or draft.vessels < 2:
+        return
+    if draft.duration is not None and draft.duration.known:
+        note = f'"{draft.duration.span.text}" each, in {draft.vessels} vessels one after the other'
+        draft.duration = replace(times(draft.duration, draft.vessels), note=note)
 
 
 def _between_clocks(reading: Reading, start: int, end: int) -> Amount | None:
@@ -188,66 +203,6 @@ _TO_BE_READ = re.compile(r"(?:the )?(?:ph|temperature|voltage|current)", re.I)
 """What a plan says is to be read; what it will be is written on the sheet."""
 
 
-def _price(reading: Reading, draft: Draft, start: int, end: int) -> bool:
-    start, end = head_and_clauses(reading, draft, start, end)
-    name = words_of(reading, start, end)
-    metal = metal_named(name)
-    if metal is None:
-        near = nearest_word(name, metal_words()) if name else None
-        reading.error(
-            "metal-unknown",
-            start if start < end else draft.span.start,
-            end,
-            f'"{name}" is not a metal that is known',
-            f'did you mean "{near}"?' if near else "write: priced silver at 1.08 EUR/g",
-        )
-        return False
-    if draft.per is None:
-        reading.error(
-            "price-without-unit",
-            draft.span.start,
-            draft.span.end,
-            f"the price of {metal} is not said per gram or per ounce",
-            "write: at 1.08 EUR/g, or at 31 EUR per ozt",
-        )
-        return False
-    draft.metal = metal
-    return True
-
-
-def _claim(reading: Reading, draft: Draft, start: int, end: int) -> bool:
-    text = reading.text
-    reader = amount_reader(reading.customs.decimal_comma)
-    first = start
-    while first < end and text[first] in " :\t":
-        first += 1
-    number = re.compile(r"(?<![\w.])(?:about\s+|~)?[$€£]?\d|(?<![\w])(?:EUR|USD|GBP|CHF)\s?\d")
-    match = number.search(text, first, end)
-    found = reader.read(reading, match.start(), end) if match else None
-    if match is None or found is None:
-        reading.doubt(
-            "claim-without-figure",
-            draft.span.start,
-            draft.span.end,
-            "no figure was found in what was reckoned",
-            "prose: nothing in it is checked",
-            "write: reckoned recovery 95 %",
-        )
-        return False
-    amount, position = found
-    for word, one, last in segments(text, position, end)[1:]:
-        read_clause(reading, draft, " ".join(word.split()), one, last)
-    rest = re.compile(r"\s*(?:of\s+)?([^,;\[]*?)(?=\s*(?:,|;|\bat\b|\bin all\b|$))")
-    of = rest.match(text, position, end)
-    of_words = " ".join(of[1].split()) if of else ""
-    what = words_of(reading, first, match.start())
-    if not what:
-        what, of_words = of_words, ""
-    draft.claim = Claim(reading.span(first, end), what, amount, of_words, draft.per)
-    keep_remarks(reading, draft)
-    return True
-
-
 def _words(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     text = reading.source.text
     draft.words = " ".join(text[start:end].strip(" :,").split())
@@ -277,8 +232,8 @@ HEADS: Mapping[str, HeadReader] = {
     "step": _step,
     "time": _time,
     "reading": _reading,
-    "price": _price,
-    "claim": _claim,
+    "price": price_head,
+    "claim": claim_head,
     "words": _words,
     "question": _question,
     "test": _test,

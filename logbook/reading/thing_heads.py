@@ -19,12 +19,12 @@ from logbook.reading.clauses import (
     moisture_named,
     read_clause,
     replaced,
-    with_strength,
 )
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
 from logbook.reading.hallmarks import claim_by_name, names_an_alloy
 from logbook.reading.labels import LABEL, labels_in, names_behind
+from logbook.reading.own_strengths import with_strength
 from logbook.reading.segments import segments
 from logbook.reading.things import STRENGTHS, ThingReader, mixture, times
 from logbook.reading.vocabulary import (
@@ -292,6 +292,8 @@ def _spent(reading: Reading, draft: Draft) -> bool:
             _no_thing(reading, draft, portion.span, "without an amount of money in figures")
         return False
     draft.words = (portion.what if portion else "") or " ".join(draft.equipment)
+    if not draft.words and draft.remarks and draft.remarks[0].startswith("for "):
+        draft.words = draft.remarks[0].removeprefix("for ")  # paid 12 EUR for the assay
     draft.portions = ()
     return True
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from logbook.model.amount import Amount
 from logbook.model.book import Book
-from logbook.model.entry import Entry, Label, Portion
+from logbook.model.entry import Entry, Label, Portion, Terms
 from logbook.model.run import Picture, Stage
 
 WORDED = {"ask", "found", "private", "spent", "broke"}
@@ -49,6 +49,13 @@ def portion(found: Portion) -> str:
     return " ".join(part for part in parts if part)
 
 
+def terms(found: Terms) -> str:
+    """A buyer's terms, those that were said."""
+    names = ("payable", "deduction", "treatment", "refining", "lot")
+    said = ((name, getattr(found, name)) for name in names)
+    return ", ".join(f"{name} {amount(one)}" for name, one in said if one is not None)
+
+
 def entry(found: Entry) -> str:
     """One entry on one line."""
     parts = [found.action + (" (planned)" if found.planned else "")]
@@ -65,6 +72,9 @@ def entry(found: Entry) -> str:
         "price": amount(found.price.amount) if found.price else "",
         "per": amount(found.per) if found.per else "",
         "metal": found.metal,
+        "money": found.money,
+        "terms": terms(found.terms) if found.terms else "",
+        "fee": amount(found.fee) if found.fee else "",
         "method": found.method,
         "sampling": amount(found.sampling) if found.sampling else "",
         "on": "; ".join(found.equipment),
@@ -85,7 +95,8 @@ def entry(found: Entry) -> str:
         parts.append(f'{thing} with {test.test}: "{test.seen}" is {test.finding}')
     if found.claim:
         of = f" of {found.claim.of}" if found.claim.of else ""
-        parts.append(f"claims {found.claim.what}: {amount(found.claim.amount)}{of}")
+        named = f" {labels(found.claim.labels)}" if found.claim.labels else ""
+        parts.append(f"claims {found.claim.what}: {amount(found.claim.amount)}{of}{named}")
     return " | ".join(parts)
 
 

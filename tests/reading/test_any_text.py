@@ -20,6 +20,8 @@ WORDS = st.sampled_from(
         "gold 14 kt", "nitric acid 68 %", "about", "some", "overnight", ",", "for $42", "at pH 2-3",
         "(320 g)", "each", "in 3 beakers", "with", "from", "into", "until clear", "2:1", "and", ":",
         "35 vol %", "03/04/2026", "15 March 09:20", "in all", "as product", "(k=2)", "1/0 g", "-",
+        "USD", "0.92 EUR", "payable 96 %", "deduction 1 g/kg", "treatment charge", "2 EUR/kg",
+        "lot charge 12 EUR", "fee 12 EUR", "less", "800 W", "on the 500 W plate", "1.2 kWh", "-$3",
         "\n", "\n- ", "\n## ", "\n  - ", "Date: ", "![a](b.svg)", "٣ g", "1e999 g", "²", "[", "]",
     ]
 )  # fmt: skip
