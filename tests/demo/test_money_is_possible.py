@@ -115,14 +115,15 @@ def test_hours_in_all_hold_what_was_noted() -> None:
 
 def test_worth_and_supplies_that_were_reckoned_right() -> None:
     """Weight times fineness times price; what was used, at what the jar had cost."""
-    assert 265.6 * 0.995 * 0.97 == pytest.approx(256.34, abs=0.005)
-    assert 1.5 * 8.70 / 10 * 0.92 == pytest.approx(1.20, abs=0.005)
-    assert 260 * (5 + 5) / 2000 == pytest.approx(1.30, abs=0.005)
+    bar = 265.6 * 0.995 * 0.97
+    iodine, bicarbonate = 1.5 * 8.70 / 10 * 0.92, 260 * (5 + 5) / 2000
+    assert (bar, iodine, bicarbonate) == pytest.approx((256.34, 1.20, 1.30), abs=0.005)
 
 
 def test_a_jar_that_was_charged_whole() -> None:
     """Eleven grams of the glyoxime were left: what was used had cost 10.64 EUR and not 19."""
-    assert 14.0 * 19 / 25 == pytest.approx(10.64)
+    used, bought, paid = 14.0, 25.0, 19.0
+    assert used / bought * paid == pytest.approx(10.64)
 
 
 def test_ounces_of_the_kitchen() -> None:
