@@ -255,6 +255,8 @@ def _as(reading: Reading, draft: Draft, start: int, end: int) -> None:
     words = words_of(reading, start, end)
     if words.startswith(("product", "the product")):
         draft.as_product = True
+    elif _GIFT.match(words):
+        draft.price = _free(reading, start, end)
     else:
         draft.remarks += (f"as {words}",)
 
