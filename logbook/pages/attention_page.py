@@ -1,23 +1,28 @@
-"""What needs attention: problems in the logs, balances that are open, claims not checked."""
+"""What needs attention: problems in the logs, open balances, wrong claims, what ran out."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from logbook.calculation.results import BookFigures
+from logbook.calculation.results import BookFigures, ClaimCheck
 from logbook.findings import Finding, Weight
 from logbook.model.entry import Entry
-from logbook.pages.addresses import ATTENTION, Here, LineLink, Link
+from logbook.pages.addresses import ATTENTION, PRICES, Here, LineLink, Link
+from logbook.pages.claim_view import ClaimView, claim_view
 from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.finding_view import FindingView, finding_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.gap_view import GapView, open_balances, untold
 from logbook.pages.privacy import every_block
 from logbook.pages.rounding import plural
+from logbook.pages.supplies_page import is_out, ran_out
 from logbook.pages.wording import listed
 
 NOT_CLOSING = ("balance that does not close", "balances that do not close")
+WRONG = ("reckoned figure that disagrees", "reckoned figures that disagree")
+OUT = ("supply that ran out", "supplies that ran out")
+OLD = ("price that is old", "prices that are old")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +53,7 @@ class OpenBalance:
 
 @dataclass(frozen=True, slots=True)
 class Saying:
-    """An entry that waits: a claim or a question, with the place where it stands."""
+    """A question that waits, with the place where it stands."""
 
     line: LineLink
 
@@ -62,19 +67,24 @@ class AttentionView:
     files: tuple[FileProblems, ...]
     gaps: tuple[GapView, ...]
     open: tuple[OpenBalance, ...]
-    claims: tuple[Saying, ...]
+    wrong: tuple[ClaimView, ...]
+    unchecked: tuple[ClaimView, ...]
+    agreeing: str
+    out: tuple[Link, ...]
+    old: tuple[Link, ...]
     questions: tuple[Saying, ...]
 
 
 def all_findings(figures: BookFigures, site: Site) -> tuple[Finding, ...]:
     """Every finding that may be told, in order of file and place, each once."""
-    both = dict.fromkeys((*figures.book.findings, *figures.findings))
+    supplies = figures.supplies.findings
+    both = dict.fromkeys((*figures.book.findings, *figures.findings, *supplies))
     told = [finding for finding in both if site.privacy.shows_finding(finding)]
     return tuple(sorted(told, key=lambda finding: finding.sort_key))
 
 
 def count_attention(figures: BookFigures, site: Site) -> AttentionCount:
-    """How many problems and gaps there are, in words."""
+    """How much there is of each kind that waits, in words."""
     findings = all_findings(figures, site)
     errors = sum(finding.weight is Weight.ERROR for finding in findings)
     doubts = len(findings) - errors
@@ -83,20 +93,55 @@ def count_attention(figures: BookFigures, site: Site) -> AttentionCount:
         *([f"{plural(errors, 'entry', 'entries')} not used"] if errors else []),
         *([f"{plural(doubts, 'entry', 'entries')} read with a doubt"] if doubts else []),
         *([plural(gaps, *NOT_CLOSING)] if gaps else []),
+        *_money_waits(figures, site),
     ]
     return AttentionCount(listed(parts) or "nothing", not parts)
+
+
+def _money_waits(figures: BookFigures, site: Site) -> Iterator[str]:
+    """What waits of claims, supplies and prices, in words."""
+    wrong = sum(one.agrees == "no" for one in checked_claims(figures, site))
+    out = sum(is_out(one, site.newest_day) for one in figures.supplies.accounts)
+    old = sum(age.stale for age in figures.held_worth.ages)
+    for count, words in ((wrong, WRONG), (out, OUT), (old, OLD)):
+        if count:
+            yield plural(count, *words)
+
+
+def checked_claims(figures: BookFigures, site: Site) -> list[ClaimCheck]:
+    """The reckoned figures of all runs that may be shown, in the order of the book."""
+    every = (one for run in figures.runs.values() for one in run.claims)
+    return [one for one in every if site.privacy.shows(one.entry)]
+
+
+def old_prices(figures: BookFigures, here: Here) -> Iterator[Link]:
+    """Prices that are too old to count with, each with its age."""
+    for age in figures.held_worth.ages:
+        if age.stale:
+            yield Link(f"{age.metal}: {age.words}", here.to(PRICES))
+
+
+def _agreeing(count: int) -> str:
+    """How many reckoned figures agree, in a sentence; empty where there is none."""
+    agree = "agrees" if count == 1 else "agree"
+    return f"{plural(count, 'reckoned figure')} {agree} with the book." if count else ""
 
 
 def attention_view(figures: BookFigures, site: Site) -> AttentionView:
     """The attention page of a book."""
     here = site.addresses.at(ATTENTION)
+    checked = checked_claims(figures, site)
     return AttentionView(
         frame=site.frame(here, "What needs attention"),
         summary=count_attention(figures, site).words,
         files=_by_file(all_findings(figures, site), here),
         gaps=open_balances(figures, here),
         open=tuple(_not_known(figures, here)),
-        claims=tuple(_sayings(figures, site, here, "reckoned")),
+        wrong=tuple(claim_view(one, here) for one in checked if one.agrees == "no"),
+        unchecked=tuple(claim_view(one, here) for one in checked if one.agrees == "unknown"),
+        agreeing=_agreeing(sum(one.agrees == "yes" for one in checked)),
+        out=tuple(ran_out(figures, site, here)),
+        old=tuple(old_prices(figures, here)),
         questions=tuple(_sayings(figures, site, here, "ask")),
     )
 

@@ -16,6 +16,7 @@ from logbook.model.run import Block, Picture
 from logbook.pages.addresses import Here, labels_of
 from logbook.pages.answer_view import AnswerView
 from logbook.pages.caution_view import CautionGroup
+from logbook.pages.claim_view import ClaimView
 from logbook.pages.figure_view import FigureView
 from logbook.pages.finding_view import FindingView
 from logbook.pages.privacy import is_private
@@ -38,11 +39,13 @@ class Beside:
     notes: tuple[str, ...] = ()
     line: int = 0
     answer: AnswerView | None = None  # which stands below the question, not in the margin
+    claim: ClaimView | None = None
 
     @property
     def empty(self) -> bool:
         """Whether there is nothing to say in the margin."""
-        return not (self.figures or self.findings or self.cautions or self.notes)
+        told = self.figures or self.findings or self.cautions or self.notes or self.claim
+        return not told
 
 
 @dataclass(frozen=True, slots=True)

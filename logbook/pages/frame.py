@@ -59,6 +59,7 @@ class Site:
     privacy: Privacy
     has_guide: bool
     newest_day: date | None  # ages are counted from it
+    has_supplies: bool = False  # bought or used, in supplies.md or in a run
 
     def frame(self, here: Here, page_title: str) -> Frame:
         """The frame of one page."""
@@ -85,7 +86,7 @@ class Site:
             ("Attention", ATTENTION),
             ("The bench", BENCH),
         ]
-        ways += [("Supplies", SUPPLIES)] if self.book.supplies is not None else []
+        ways += [("Supplies", SUPPLIES)] if self.has_supplies else []
         ways += [("Prices", PRICES)] if self.book.prices is not None else []
         return [*ways, *([("Guide", GUIDE)] if self.has_guide else [])]
 

@@ -10,7 +10,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import Caution, Fate, Role, RunFigures, StageTime, Thing
+from logbook.calculation.results import (
+    Caution,
+    ClaimCheck,
+    Fate,
+    Role,
+    RunFigures,
+    StageTime,
+    Thing,
+)
 from logbook.calculation.results.answers import Answer
 from logbook.findings import Finding
 from logbook.model.entry import Entry
@@ -19,11 +27,12 @@ from logbook.pages.addresses import Here, block_lines
 from logbook.pages.answer_view import answer_view
 from logbook.pages.block_view import Beside
 from logbook.pages.caution_view import caution_group
+from logbook.pages.claim_view import claim_view
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.finding_view import finding_view
 
 NAMING = frozenset({"took", "added"})
-NOT_CHECKED = "not checked yet, because the check of reckoned figures is not built yet"
+CHECKED_ELSEWHERE = "reckoned figures are checked in the log of a run that was done"
 ELSEWHERE = "questions are answered in the log of a run"
 NOWHERE = 0  # in place of a line
 SPOKEN_OF = frozenset({Role.PRODUCT, Role.SIDE, Role.LEFT, Role.LOSS})
@@ -39,6 +48,7 @@ class Margin:
     findings: dict[int, list[Finding]]  # by the first line of the block they stand beside
     times: dict[int, StageTime]  # by the place of the stage
     answers: Mapping[int, Answer] = field(default_factory=dict)  # by the start of the entry
+    claims: Mapping[int, ClaimCheck] = field(default_factory=dict)  # by the start of the entry
 
     def beside(self, block: Block) -> Beside:
         """What stands beside a block."""
@@ -49,13 +59,15 @@ class Margin:
             return Beside(findings=findings, line=block.span.line)
         cautions = self.cautions.get(block.span.start, ())
         answer = self.answers.get(block.span.start)
+        claim = self.claims.get(block.span.start)
         return Beside(
             figures=tuple(self._contents(block)),
             findings=findings,
             cautions=caution_group(cautions, self.here),
-            notes=() if answer is not None else entry_notes(block),
+            notes=() if answer is not None or claim is not None else entry_notes(block),
             line=block.span.line,
             answer=answer_view(answer, self.here) if answer is not None else None,
+            claim=claim_view(claim, self.here) if claim is not None else None,
         )
 
     def heading(self, place: int, stage: Stage) -> Beside:
@@ -88,11 +100,11 @@ class Margin:
 
 
 def entry_notes(entry: Entry) -> tuple[str, ...]:
-    """What the program has to say of an entry that it cannot work out yet."""
+    """What the program has to say of an entry that it does not work out where it stands."""
     if entry.action == "ask":
         return (ELSEWHERE,)
     if entry.action == "reckoned":
-        return (NOT_CHECKED,)
+        return (CHECKED_ELSEWHERE,)
     return ()
 
 
@@ -107,6 +119,7 @@ def run_margin(
         findings=_findings_by_line(run, findings),
         times={time.stage.index: time for time in figures.stage_times} if figures else {},
         answers=figures.answers if figures is not None else {},
+        claims={one.entry.span.start: one for one in figures.claims} if figures else {},
     )
 
 

@@ -66,6 +66,8 @@ def rounded(value: float, u: float, unit: str) -> Rounded:
     '95.3 ± 1.1 %'
     >>> rounded(2.5, 0.048, "h").text
     '2 h 30 min ± 3 min'
+    >>> rounded(0.175, 0.0, "EUR/1").text
+    '0.175 EUR each'
     """
     if not isfinite(value) or not isfinite(u):
         return Rounded("not known")
@@ -169,6 +171,8 @@ def _display_unit(unit: str, size: float) -> tuple[str, Decimal]:
 
 
 def _unit_word(unit: str) -> str:
+    if unit.endswith("/1"):
+        return f"{unit.removesuffix('/1')} each".strip()
     return {"1": "", "degC": "°C", "m3": "m³"}.get(unit, unit)
 
 

@@ -9,12 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import (
-    CostLine,
-    ReagentUse,
-    RunFigures,
-    StageTime,
-)
+from logbook.calculation.results import ReagentUse, RunFigures, StageTime
 from logbook.calculation.results.plans import PlanCheck
 from logbook.findings import Finding
 from logbook.model.run import Run
@@ -22,6 +17,8 @@ from logbook.pages.addresses import Here, Link, run_path
 from logbook.pages.balance_view import BalanceView, RunMetal, balance_views, stage_link
 from logbook.pages.block_view import Beside, BlockView
 from logbook.pages.caution_view import CautionGroup, caution_group
+from logbook.pages.claim_view import ClaimView, claim_view
+from logbook.pages.cost_view import CostView, cost_view, earned_figures, hour_figures
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.gas_view import GasView, gas_view
@@ -31,17 +28,6 @@ from logbook.pages.plan_check_view import PlanCheckView, plan_check_view
 from logbook.pages.thing_view import ThingView, thing_view
 from logbook.pages.verdict import verdict
 from logbook.pages.wording import STATUS_WORDS, days_text, listed
-
-COST_WORDS = {
-    "feed": "the scrap itself",
-    "reagent": "reagents and supplies",
-    "labour": "hours at the bench",
-    "energy": "energy",
-    "breakage": "breakage",
-    "lump": "other, noted for the whole",
-    "fee": "fees",
-    "other": "other costs",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +62,8 @@ class Sums:
     reagents: tuple[ReagentRow, ...]
     times: tuple[TimeRow, ...]
     hours: tuple[FigureView, ...]
-    costs: tuple[FigureView, ...]
-    money: tuple[FigureView, ...]
+    cost: CostView
+    claims: tuple[ClaimView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +118,7 @@ def run_view(
         cautions=caution_group(figures.cautions, here) if figures is not None else None,
         opening=shown_blocks(run.opening, site, margin),
         stages=stage_views(run, site, margin),
-        sums=_sums(run, figures, whole, here) if figures is not None else None,
+        sums=_sums(run, figures, whole, site, here) if figures is not None else None,
         check=plan_check_view(check, here) if check is not None else None,
         gas=gas_view(run, figures, here) if figures is not None else None,
         before=before,
@@ -140,10 +126,8 @@ def run_view(
     )
 
 
-def _sums(run: Run, figures: RunFigures, whole: RunMetal, here: Here) -> Sums:
-    costs = [_cost(line, here) for line in figures.costs]
-    costs.append(figure_view(figures.cost, here, levels=1, name="cost without the scrap"))
-    costs.append(figure_view(figures.cost_with_feed, here, levels=1, name="cost with the scrap"))
+def _sums(run: Run, figures: RunFigures, whole: RunMetal, site: Site, here: Here) -> Sums:
+    checked = [one for one in figures.claims if site.privacy.shows(one.entry)]
     return Sums(
         key=tuple(_key_figures(figures, here)),
         balances=balance_views(figures, whole, here),
@@ -151,14 +135,9 @@ def _sums(run: Run, figures: RunFigures, whole: RunMetal, here: Here) -> Sums:
         left=tuple(thing_view(thing, here) for thing in figures.things_out),
         reagents=tuple(_reagent(use, run, here) for use in figures.reagents),
         times=tuple(_time(time, run, here) for time in figures.stage_times),
-        hours=(figure_view(figures.hands_on, here), figure_view(figures.elapsed, here)),
-        costs=tuple(costs),
-        money=(
-            figure_view(figures.worth, here, name="worth on the run's last day"),
-            figure_view(figures.worth_latest, here, name="worth at the latest price"),
-            figure_view(figures.net, here, name="net"),
-            figure_view(figures.net_per_hour, here, name="net per hour"),
-        ),
+        hours=tuple(hour_figures(figures, here)),
+        cost=cost_view(figures, here),
+        claims=tuple(claim_view(one, here) for one in checked),
     )
 
 
@@ -179,11 +158,10 @@ def _key_figures(figures: RunFigures, here: Here) -> Iterable[FigureView]:
     yield figure_view(figures.feed, here, levels=1, name="scrap taken, gross")
     yield figure_view(figures.mass_yield, here, levels=1, name="mass yield")
     yield figure_view(figures.hands_on, here, levels=1, name="hands-on")
-    yield figure_view(figures.net_per_hour, here, levels=1, name="net per hour")
-
-
-def _cost(line: CostLine, here: Here) -> FigureView:
-    return figure_view(line.amount, here, name=COST_WORDS.get(line.kind, line.kind))
+    if figures.earnings is None:
+        yield figure_view(figures.net_per_hour, here, levels=1, name="net per hour")
+    else:
+        yield from earned_figures(figures.earnings, here, levels=1)
 
 
 def _reagent(use: ReagentUse, run: Run, here: Here) -> ReagentRow:

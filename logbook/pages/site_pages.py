@@ -45,6 +45,7 @@ from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
 from logbook.pages.shelf_page import shelf_view
 from logbook.pages.side_by_side_page import side_by_side_view
+from logbook.pages.supplies_page import supplies_view
 from logbook.pages.waste_page import waste_view
 
 
@@ -75,7 +76,14 @@ def site_pages(
     entries = shown_entries(figures.book, privacy)
     mentions = labels_named(figures, entries)
     addresses = addresses_of(figures.book, mentions, privacy)
-    site = Site(figures.book, addresses, privacy, bool(guide), figures.book.newest_day)
+    site = Site(
+        figures.book,
+        addresses,
+        privacy,
+        bool(guide),
+        figures.book.newest_day,
+        has_supplies=bool(figures.supplies.accounts) or figures.book.supplies is not None,
+    )
     yield Page(FRONT, "front.html", front_view(figures, site))
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
@@ -104,10 +112,13 @@ def _fixed_pages(
     figures: BookFigures, findings: dict[str, list[Finding]], site: Site
 ) -> Iterator[Page]:
     yield Page(BENCH, "bench.html", bench_view(figures.book, site))
-    for page, path in ((figures.book.supplies, SUPPLIES), (figures.book.prices, PRICES)):
-        if page is not None:
-            found = findings.get(page.source.path, [])
-            yield Page(path, "fixed.html", fixed_view(page, path, found, site))
+    supplies, prices = figures.book.supplies, figures.book.prices
+    if site.has_supplies:
+        found = findings.get(supplies.source.path, []) if supplies is not None else []
+        yield Page(SUPPLIES, "supplies.html", supplies_view(figures, found, site))
+    if prices is not None:
+        found = findings.get(prices.source.path, [])
+        yield Page(PRICES, "fixed.html", fixed_view(prices, PRICES, found, site))
 
 
 def _run_pages(

@@ -1,0 +1,61 @@
+"""A figure the writer reckoned, beside what the book gives for it: agrees, disagrees, or why not.
+
+Nothing is worked out here. A slip is only ever named where doing just that gives the figure.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from logbook.calculation.results import ClaimCheck
+from logbook.pages.addresses import Here, LineLink, Link
+from logbook.pages.figure_view import FigureView, bare_figure, figure_view
+
+VERDICTS = {"yes": "agrees", "no": "disagrees", "unknown": "cannot be checked"}
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimView:
+    """One reckoned figure. `claimed` is in the writer's words, `off_by` says how far off it is."""
+
+    agrees: str  # yes, no, unknown
+    verdict: str
+    what: str
+    claimed: str
+    computed: FigureView | None
+    off_by: str
+    why: str
+    slip: str
+    premises: tuple[str, ...]
+    run: Link
+    line: LineLink
+
+
+def claim_view(check: ClaimCheck, here: Here, *, levels: int = 1) -> ClaimView:
+    """A reckoned figure with what the book gives for it, and the way to its line."""
+    claim = check.entry.claim
+    computed = check.computed
+    return ClaimView(
+        agrees=check.agrees,
+        verdict=VERDICTS[check.agrees],
+        what=check.what,
+        claimed=claim.amount.span.text if claim is not None else bare_figure(check.claimed).text,
+        computed=figure_view(computed, here, levels=levels) if computed is not None else None,
+        off_by=_off_by(check) if check.agrees == "no" else "",
+        why=check.why,
+        slip=check.slip,
+        premises=check.premises,
+        run=here.run(check.run) if check.run else Link(""),
+        line=here.line(check.entry.span),
+    )
+
+
+def _off_by(check: ClaimCheck) -> str:
+    """How much more or less was claimed than the book gives."""
+    if check.difference is None or check.difference.value is None:
+        return ""
+    value = check.difference.value
+    size = replace(check.difference, value=value if value.value > 0 else value.times(-1.0))
+    more = "more" if value.value > 0 else "less"
+    text = bare_figure(size).text.replace("%", "points of a hundred")
+    return f"{text} {more} than the book gives"
