@@ -26,7 +26,8 @@ _NUMBER = re.compile(
 _MINUS = re.compile(r"[-−]\s?")
 _LABEL = re.compile(r"\[[^\]\n]*\]")
 _REST = re.compile(r"\s*(?:of\s+)?([^,;\[]*?)(?=\s*(?:,|;|\[|\bat\b|\bin all\b|$))")
-_LINKS = re.compile(r"^(?:an?|the|it|that)\s+|[\s:=]+(?:(?:of|at|is|was|were|as|to be)\s*)?$", re.I)
+_OPENS = re.compile(r"^(?:an?|the|it|that|for)(?:\s+|$)", re.I)
+_ENDS = re.compile(r"[\s:=]+(?:(?:of|at|is|was|were|as|to be|about|roughly)\s*)?$", re.I)
 _MONEY = frozenset({Dimension.MONEY, Dimension.PRICE})
 _SPEAKS_OF_MONEY = re.compile(
     r"\b(?:costs?|worth|value|net|earned|profit|loss|break-?even|price|paid|spent|fees?)\b", re.I
@@ -55,7 +56,7 @@ def claim_head(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     for word, one, last in segments(text, position, end)[1:]:
         read_clause(reading, draft, " ".join(word.split()), one, last)
     of = _REST.match(text, position, end)
-    of_words = " ".join(of[1].split()) if of else ""
+    of_words = _plain(of[1]) if of else ""
     what = _plain(_LABEL.sub(" ", words_of(reading, first, amount.span.start)))
     if not what:
         what, of_words = of_words, ""
@@ -73,7 +74,7 @@ def _plain(words: str) -> str:
     """
     before = None
     while words != before:
-        before, words = words, " ".join(_LINKS.sub("", words).split())
+        before, words = words, " ".join(_ENDS.sub("", _OPENS.sub("", words)).split())
     return words
 
 
@@ -89,11 +90,11 @@ def _figure(reading: Reading, start: int, end: int) -> tuple[Amount, int] | None
         kinds = _MONEY
     elif _SPEAKS_OF_TIME.search(opening):
         kinds = {Dimension.TIME}
-    if kinds is not None and (meant := amount_in(reading, start, end, kinds)) is not None:
+    meant = amount_in(reading, start, end, kinds) if kinds is not None else None
+    if meant is not None:
         at = meant.span.start
-        if sign := re.search(r"[-−]\s?$", text[start:at]):
-            at -= len(sign[0])
-        return _with_sign(reading, at, end)
+        around = (one for one in _NUMBER.finditer(text, start, end) if one.end() > at)
+        match = next(around, match)  # with its sign, and "about" before it
     return _with_sign(reading, match.start(), end)
 
 

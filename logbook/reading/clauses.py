@@ -15,27 +15,27 @@ from logbook.reading.compositions import read_composition
 from logbook.reading.context import Reading
 from logbook.reading.doubt import named_scale
 from logbook.reading.draft import Draft
+from logbook.reading.electric import power_alone
 from logbook.reading.fees import read_fee
+from logbook.reading.gifts import GIFT, free
 from logbook.reading.hallmarks import read_mark
 from logbook.reading.immersed import is_immersion, is_under_water, read_immersion
 from logbook.reading.labels import ONLY_LABELS, labels_in, without_brackets
+from logbook.reading.moisture import MOISTURE, moisture_named
 from logbook.reading.plating import laid_on, read_layer
 from logbook.reading.repeats import REPEATS, repeat
 from logbook.reading.sampling import read_sampling
+from logbook.reading.second_actions import second_action_checked
 from logbook.reading.things import STRENGTHS, ThingReader, words_of
 from logbook.reading.vocabulary import (
     SMALL_NUMBERS,
-    action_words,
     vessel_pattern,
 )
 
-MOISTURE = re.compile(r"(?:still\s+|a\s+bit\s+|slightly\s+|bone[- ])?(damp|wet|moist|dry)\b", re.I)
-_GIFT = re.compile(r"(?:as\s+)?(?:a\s+)?(?:gift|present|free of charge)\b", re.I)
 _RATIO = re.compile(r"\d+(?:\.\d+)?(?:\s?:\s?\d+(?:\.\d+)?)+$")
 _BEGINS_AMOUNT = re.compile(r"[\d~≈½¼¾$€£]|[-−]\d|(?:about|approx|around|roughly|pH)\b")
 _OF_VESSELS = re.compile(r"of\s+(?:the\s+)?(?=\d|two|three|four|five|six)", re.I)
 _BEHIND_COLON = re.compile(r"\s*:\s*")
-_ELECTRIC = re.compile(r"[\d.,]+\s?(?:k?wh?|watts?|volts?|v|a|amps?)$", re.I)
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
 
 ClauseReader = Callable[[Reading, Draft, int, int], None]
@@ -89,8 +89,8 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
         return
     if moisture := MOISTURE.match(text, start, end):
         draft.moisture = moisture_named(moisture)
-    elif _GIFT.match(text, start, end):
-        draft.price = _free(reading, start, end)
+    elif GIFT.match(text, start, end):
+        draft.price = free(reading, start, end)
     elif first.isdigit() and _RATIO.match(text[start:end]):
         draft.parts = tuple(float(part) for part in text[start:end].split(":"))
     elif repeats := REPEATS.match(text, start, end):
@@ -98,7 +98,7 @@ def _comma(reading: Reading, draft: Draft, start: int, end: int) -> None:
     elif _BEGINS_AMOUNT.match(text, start, end):
         _amount_clause(reading, draft, start, end)
     else:
-        _second_action_checked(reading, start, end)
+        second_action_checked(reading, start, end)
         _remark(reading, draft, "", start, end)
 
 
@@ -116,36 +116,6 @@ def replaced(reading: Reading, earlier: Amount | None) -> None:
     """An amount whose place another of the same kind takes counts no more."""
     if earlier is not None:
         reading.unhear(earlier.span.start, earlier.span.end)
-
-
-def _second_action_checked(reading: Reading, start: int, end: int) -> None:
-    """A second action in one entry that would move something is not counted: say so."""
-    word = reading.text[start:end].split(" ", 1)[0].lower()
-    action, _ = action_words().get(word, (None, False))
-    if action is None or action.reads != "thing":
-        return
-    reading.doubt(
-        "second-action",
-        start,
-        end,
-        f'a second action, "{word}", stands in the same entry',
-        "a remark: nothing in it is counted",
-        f'put it on a line of its own: "- {reading.text[start:end].strip()}"',
-    )
-
-
-def moisture_named(match: re.Match[str]) -> str:
-    """Damp, wet or dry, from the word the writer used."""
-    word = match[1].lower()
-    return "damp" if word == "moist" else word
-
-
-def _free(reading: Reading, start: int, end: int) -> Price:
-    currency = reading.customs.currency
-    span = reading.span(start, end)
-    return Price(
-        Amount(span, Dimension.MONEY, currency, 0.0, 0.0, 0.0, "a gift", currency=currency)
-    )
 
 
 def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -188,8 +158,8 @@ def _at(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 
 def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
-    if _GIFT.match(reading.text, start, end) or reading.text[start:end] == "nothing":
-        draft.price = _free(reading, start, end)
+    if GIFT.match(reading.text, start, end) or reading.text[start:end] == "nothing":
+        draft.price = free(reading, start, end)
         return
     amount = _whole_amount(reading, start, end)
     if amount is not None and amount.dimension is Dimension.TIME:
@@ -212,7 +182,7 @@ def _would_cost(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 
 def _with(reading: Reading, draft: Draft, start: int, end: int) -> None:
-    if reading.text[start].isdigit() and (power := _power(reading, start, end)):
+    if reading.text[start].isdigit() and (power := power_alone(reading, start, end)):
         draft.conditions += (power,)
         return
     things = ThingReader(reading, None)
@@ -221,12 +191,6 @@ def _with(reading: Reading, draft: Draft, start: int, end: int) -> None:
     draft.supplies += counted
     if not counted:
         draft.equipment += (words_of(reading, start, end),)
-
-
-def _power(reading: Reading, start: int, end: int) -> Amount | None:
-    """`heated with 500 W`: what is no thing that is used up."""
-    electric = _ELECTRIC.match(reading.text, start, end)
-    return _whole_amount(reading, start, end) if electric else None
 
 
 def _into(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -255,8 +219,8 @@ def _as(reading: Reading, draft: Draft, start: int, end: int) -> None:
     words = words_of(reading, start, end)
     if words.startswith(("product", "the product")):
         draft.as_product = True
-    elif _GIFT.match(words):
-        draft.price = _free(reading, start, end)
+    elif GIFT.match(words):
+        draft.price = free(reading, start, end)
     else:
         draft.remarks += (f"as {words}",)
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 
-from logbook.model.amount import Dimension
+from logbook.model.amount import Amount, Dimension
 from logbook.reading.amounts import amount_reader
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
 
 _SAID = re.compile(r"(?<![\w.,\[-])\d[\d.,]*\s?(?:[km]?wh?|watts?|kilowatts?)\b", re.I)
+_ALONE = re.compile(r"[\d.,]+\s?(?:k?wh?|watts?|volts?|v|a|amps?)$", re.I)
 _KINDS = frozenset({Dimension.POWER, Dimension.ENERGY})
 
 
@@ -41,3 +42,11 @@ def _hear(reading: Reading, draft: Draft, start: int, end: int) -> None:
     said = {one.dimension for one in draft.conditions}
     if not said & {found[0].dimension, Dimension.ENERGY}:
         draft.conditions += (found[0],)
+
+
+def power_alone(reading: Reading, start: int, end: int) -> Amount | None:
+    """`heated with 500 W`: what stands alone after `with` and is no thing that is used up."""
+    if _ALONE.match(reading.text, start, end) is None:
+        return None
+    found = amount_reader(reading.customs.decimal_comma).read(reading, start, end)
+    return found[0] if found is not None else None

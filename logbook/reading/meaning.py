@@ -78,15 +78,16 @@ def money_of(reading: Reading, written: Written, sign: str, unit: Unit | None) -
     """Money, or a price where it is said what for one unit is paid."""
     value = written.number.value * written.times
     name = sign if len(sign) == 1 else sign.upper()
-    base, per, dimension = value, "", Dimension.MONEY
+    base, per, dimension, of_one = value, "", Dimension.MONEY, 1.0
     if unit is not None:
         dimension = Dimension.PRICE
         base = value * unit.denominator / unit.numerator
+        of_one = 1.0 / unit.factor
         per = PER_UNITS.get(unit.dimension, "1")
         name = f"{name}/{unit.name}"
     span = Span(reading.source, written.start, written.end)
     currency = currency_code(sign, reading.customs.currency)
-    return Amount(
+    made = Amount(
         span,
         dimension,
         name,
@@ -97,6 +98,24 @@ def money_of(reading: Reading, written: Written, sign: str, unit: Unit | None) -
         currency=currency,
         per=per,
         times=written.times,
+    )
+    return made if written.upper is None else _between(reading, made, written, of_one)
+
+
+def _between(reading: Reading, lowest: Amount, written: Written, of_one: float) -> Amount:
+    """Money of which two figures were given: the middle, and anywhere between them."""
+    assert written.upper is not None
+    if not _is_range(reading, written):
+        return lowest
+    low, high = (one.value * written.times for one in (written.number, written.upper))
+    return replace(
+        lowest,
+        value=(low + high) / 2,
+        base_value=(low + high) / 2 * of_one,
+        base_u=(high - low) / 2 * of_one / ROOT_THREE,
+        u_basis="range: anywhere within it",
+        low=low * of_one,
+        high=high * of_one,
     )
 
 

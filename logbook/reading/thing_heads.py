@@ -14,16 +14,13 @@ from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Portion, Price
 from logbook.reading.amounts import amount_in, amount_reader
 from logbook.reading.checks import ounces_checked, said_twice, solids_checked, strengths_checked
-from logbook.reading.clauses import (
-    MOISTURE,
-    moisture_named,
-    read_clause,
-    replaced,
-)
+from logbook.reading.clauses import read_clause, replaced
 from logbook.reading.context import Reading
 from logbook.reading.draft import Draft
+from logbook.reading.fees import read_fee
 from logbook.reading.hallmarks import claim_by_name, names_an_alloy
 from logbook.reading.labels import LABEL, labels_in, names_behind
+from logbook.reading.moisture import MOISTURE, moisture_named
 from logbook.reading.own_strengths import with_strength
 from logbook.reading.segments import segments
 from logbook.reading.things import STRENGTHS, ThingReader, mixture, times
@@ -84,11 +81,20 @@ def keep_remarks(reading: Reading, draft: Draft) -> None:
                 continue
         if _strength_said(reading, draft, start, end):
             continue
+        _fee_said(reading, draft, start, end)
         if draft.duration is None and draft.action.reads == "time":
             draft.duration = _time_said(reading, start, end)
         if not draft.moisture and (said := MOISTURE.fullmatch(text, start, end)):
             draft.moisture = moisture_named(said)
         draft.remarks += (" ".join(text[start:end].split()),)
+
+
+def _fee_said(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    """The fee of a sale in parentheses, which is money all the same: "(fee 12 EUR)"."""
+    if draft.action.name == "sold":
+        blanked, reading.text = reading.text, reading.source.text
+        read_fee(reading, draft, start, end)
+        reading.text = blanked
 
 
 def _strength_said(reading: Reading, draft: Draft, start: int, end: int) -> bool:
