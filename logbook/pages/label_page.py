@@ -11,6 +11,7 @@ from logbook.model.book import Book
 from logbook.model.entry import Entry
 from logbook.pages.addresses import Here, LineLink, Link, label_path, labels_of
 from logbook.pages.ancestry import MOST_STEPS, Ancestry, Step
+from logbook.pages.carried_view import CarriedView, ThingMoney
 from logbook.pages.content_view import amount_words, content_of, how_known
 from logbook.pages.figure_view import FigureView, figure_view, known_text
 from logbook.pages.frame import Frame, Site
@@ -36,6 +37,7 @@ class StateView:
     share: FigureView | None
     poured: tuple[Link, ...]
     poured_into: Link | None
+    carried: CarriedView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,7 @@ def label_view(
     things: Sequence[Thing],
     mentions: Sequence[Entry],
     ways: Ancestry,
+    money: ThingMoney,
     site: Site,
 ) -> LabelView:
     """The page of a label; `things` are its states and parts, `mentions` the entries on it."""
@@ -101,7 +104,7 @@ def label_view(
         frame=site.frame(here, f"[{label}]"),
         label=label,
         summary=_summary(things, site.newest_day),
-        states=tuple(_state(thing, ways, here) for thing in things),
+        states=tuple(_state(thing, ways, money, here) for thing in things),
         back=tuple(_row(step, here) for step in back),
         onward=tuple(_row(step, here) for step in onward),
         cut=_cut(back, onward),
@@ -132,7 +135,7 @@ def _summary(things: Sequence[Thing], newest: date | None) -> str:
     return sentence(f"{thing_words(last)}: {words}")
 
 
-def _state(thing: Thing, ways: Ancestry, here: Here) -> StateView:
+def _state(thing: Thing, ways: Ancestry, money: ThingMoney, here: Here) -> StateView:
     pool = ways.pools.get(thing.key)
     parts = [ways.by_key[key] for key in thing.pooled_from if key in ways.by_key]
     return StateView(
@@ -145,6 +148,7 @@ def _state(thing: Thing, ways: Ancestry, here: Here) -> StateView:
         share=_share(thing, here),
         poured=tuple(_named(part, here) for part in parts),
         poured_into=_named(pool, here) if pool is not None else None,
+        carried=money.of(thing.key, here),
     )
 
 

@@ -8,16 +8,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from logbook.calculation.results import ClaimCheck
 from logbook.model.amount import Amount, Dimension
-from logbook.model.entry import Entry, Portion
+from logbook.model.entry import Claim, Entry, Portion, Terms
 from logbook.pages.table import (
     Source,
     Table,
-    later,
     number,
     stage_names,
     table,
     text,
+    value,
     whole,
     words,
 )
@@ -27,6 +28,7 @@ FILE = text("file", "path of the file, from the book's folder")
 LINE = whole("line", "line of the file, counted from 1")
 ROLES = "amount, strength, composition, temperature, time, money, price, claim and more"
 SAID_AGAIN = "said again marks the same amount in a second unit"
+NOT_IN_A_RUN = "it stands in no run that was done"
 BASE_UNITS = "g, L, h, 1, degC, g/g, g/L, mol/L and others, or the currency"
 
 
@@ -115,11 +117,28 @@ def _each(entry: Entry) -> Iterator[Said]:
     if entry.price is not None:
         yield Said(entry.price.amount, "money", what, label)
     if entry.per is not None:
-        yield Said(entry.per, "price", entry.metal or what, label)
+        yield Said(entry.per, "price", entry.metal or entry.money or what, label)
+    if entry.fee is not None:
+        yield Said(entry.fee, "fee", what, label)
+    if entry.terms is not None:
+        yield from _of_terms(entry.terms, entry.metal)
     if entry.claim is not None:
         yield Said(entry.claim.amount, "claim", entry.claim.what, label)
         if entry.claim.at is not None:
             yield Said(entry.claim.at, "price", entry.claim.what, label)
+
+
+def _of_terms(terms: Terms, metal: str) -> Iterator[Said]:
+    """The terms of a buyer, each under its own name."""
+    for role, amount in (
+        ("payable", terms.payable),
+        ("deduction", terms.deduction),
+        ("treatment charge", terms.treatment),
+        ("refining charge", terms.refining),
+        ("lot charge", terms.lot),
+    ):
+        if amount is not None:
+            yield Said(amount, role, metal, "")
 
 
 def _of_portion(portion: Portion) -> Iterator[Said]:
@@ -169,25 +188,58 @@ def tests(source: Source) -> Table:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """A claim, and what came of the check; None where it stands in no run that was done."""
+
+    claim: Claim
+    check: ClaimCheck | None
+
+
 def claims(source: Source) -> Table:
-    """One row for each figure that the writer worked out. None of them is checked yet."""
-    claimed = (place.entry.claim for place in _places(source))
+    """One row for each figure that the writer worked out, with what the book gives for it."""
+    every = (check for one in source.figures.runs.values() for check in one.claims)
+    checks = {check.entry.span: check for check in every}
+    claimed = (
+        Reckoned(place.entry.claim, checks.get(place.entry.span))
+        for place in _places(source)
+        if place.entry.claim is not None
+    )
     return table(
         "claims",
         "a figure that the writer worked out",
-        (claim for claim in claimed if claim is not None),
-        (FILE, lambda claim: claim.span.path),
-        (LINE, lambda claim: claim.span.line),
-        (text("claim", "what was worked out"), lambda claim: words(claim.what)),
+        claimed,
+        (FILE, lambda row: row.claim.span.path),
+        (LINE, lambda row: row.claim.span.line),
+        (text("claim", "what was worked out"), lambda row: words(row.claim.what)),
         (
-            number("claimed", "", "the figure the writer gave, in base units"),
-            lambda claim: claim.amount.base_value,
+            number("claimed", "", "the figure the writer gave, in unit"),
+            lambda row: row.claim.amount.base_value,
         ),
-        later(number("computed", "", "the figure on the log's own premises")),
-        (text("agrees", "yes, no or unknown"), lambda _: "unknown"),
         (
-            text("why", "what speaks against the claim, or why it cannot be checked"),
-            lambda _: "claims are not checked yet",
+            number("computed", "", "the figure on the log's own premises, in unit"),
+            lambda row: value(row.check.computed) if row.check is not None else None,
+        ),
+        (
+            text("agrees", "yes, no or unknown"),
+            lambda row: row.check.agrees if row.check is not None else "unknown",
+        ),
+        (
+            text("why", "what was compared, or why it cannot be checked"),
+            lambda row: words(row.check.why) if row.check is not None else NOT_IN_A_RUN,
+        ),
+        (text("unit", BASE_UNITS), lambda row: words(row.claim.amount.base_unit)),
+        (
+            number("difference", "", "claimed less computed, in unit"),
+            lambda row: value(row.check.difference) if row.check is not None else None,
+        ),
+        (
+            text("slip", "what the writer probably did, where just that gives the figure"),
+            lambda row: words(row.check.slip) if row.check is not None else None,
+        ),
+        (
+            text("premises", "what the claim rests on without evidence"),
+            lambda row: words("; ".join(row.check.premises)) if row.check is not None else None,
         ),
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import ReagentUse, RunFigures, StageGas
 from logbook.calculation.sums import highest, lowest
@@ -14,7 +16,6 @@ from logbook.pages.table import (
     as_day,
     day,
     doubt,
-    later,
     number,
     table,
     text,
@@ -24,8 +25,15 @@ from logbook.pages.table import (
 
 RUN = text("run", "name of the run: the name of its log without the ending")
 STAGE = text("stage", "heading of the stage, numbered where the run has the same one twice")
-COST_KINDS = "feed, reagent, labour, energy, breakage, lump, fee, other"
-COST_KINDS_LATER = "carried-in, carried-out and written-off are not worked out yet"
+COST_KINDS = (
+    "feed, reagent, labour, energy, breakage, lump, fee, other: spent here; carried-in: came "
+    "with things from earlier runs; carried-out: went on with side streams and charges; "
+    "written-off: lies on what went to waste, or made nothing"
+)
+SIGNS = (
+    "the cost; carried-out and written-off are negative, so that the rows of a run add up to "
+    "what lies in its products and in work that is still open"
+)
 
 
 def _all_runs(source: Source) -> tuple[RunFigures, ...]:
@@ -51,14 +59,23 @@ def runs(source: Source) -> Table:
             number("hours_elapsed", "h", "hours that the stages took from start to end, summed"),
             lambda one: value(one.elapsed),
         ),
-        later(number("hours_carried_in", "h", "hours spent earlier on what the run took")),
+        (
+            number("hours_carried_in", "h", "hours spent earlier on what the run took"),
+            lambda one: value(one.costing.hours_carried_in) if one.costing else None,
+        ),
         (number("cost", money, "cost without the scrap"), lambda one: value(one.cost)),
         (
             number("cost_with_feed", money, "cost with the scrap"),
             lambda one: value(one.cost_with_feed),
         ),
-        later(number("cost_carried_in", money, "money spent earlier on what the run took")),
-        later(number("cost_unallocated", money, "part of a total that no line accounts for")),
+        (
+            number("cost_carried_in", money, "money spent earlier on what the run took"),
+            lambda one: value(one.costing.carried_in) if one.costing else None,
+        ),
+        (
+            number("cost_unallocated", money, "part of a total that no line accounts for"),
+            _unallocated,
+        ),
         (
             number("worth", money, "worth of the product at the price of the run's last day"),
             lambda one: value(one.worth),
@@ -173,15 +190,38 @@ def reagents(source: Source) -> Table:
     )
 
 
+def _unallocated(one: RunFigures) -> Cell:
+    """What a total in all left over: nothing where a run that was done notes no total."""
+    if one.cost_unallocated is None:
+        return None if one.run.planned else 0.0
+    return value(one.cost_unallocated)
+
+
+def _cost_lines(one: RunFigures) -> Iterator[tuple[str, str, Cell]]:
+    """The costs of a run by kind, and what came in, went on or was written off, with signs."""
+    for line in one.costs:
+        yield one.run.name, line.kind, value(line.amount)
+    if one.costing is None:
+        return
+    for kind, figure, sign in (
+        ("carried-in", one.costing.carried_in, 1.0),
+        ("carried-out", one.costing.carried_out, -1.0),
+        ("written-off", one.costing.written_off, -1.0),
+    ):
+        amount = value(figure)
+        if amount is None or amount:
+            yield one.run.name, kind, None if amount is None else sign * amount
+
+
 def costs(source: Source) -> Table:
     """One row for each kind of cost of each run."""
     return table(
         "costs",
         "a kind of cost of a run",
-        ((one.run.name, line) for one in _all_runs(source) for line in one.costs),
+        (line for one in _all_runs(source) for line in _cost_lines(one)),
         (RUN, lambda row: row[0]),
-        (text("kind", f"{COST_KINDS}; {COST_KINDS_LATER}"), lambda row: row[1].kind),
-        (number("amount", source.currency, "the cost"), lambda row: value(row[1].amount)),
+        (text("kind", COST_KINDS), lambda row: row[1]),
+        (number("amount", source.currency, SIGNS), lambda row: row[2]),
     )
 
 

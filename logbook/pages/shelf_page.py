@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from logbook.calculation.results import BookFigures, Thing
 from logbook.calculation.sums import add_up
 from logbook.pages.addresses import SHELF, Here, Link
+from logbook.pages.carried_view import CarriedView, thing_money
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.rounding import plural
 from logbook.pages.thing_view import ThingView, stage_of, thing_view
 from logbook.pages.wording import age_text, day_text
+
+HELD_WORDS = {
+    "product": "worth of the products held",
+    "shelf": "worth of side streams and charges",
+    "scrap": "worth of the scrap",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +31,7 @@ class ShelfRow:
     made_by: Link
     since: str
     age: str
+    carried: CarriedView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +53,14 @@ def shelf_view(figures: BookFigures, site: Site) -> ShelfView:
     return ShelfView(
         frame=site.frame(here, "The shelf"),
         summary=f"{plural(len(rows), 'thing')} on the shelf. {counted}".strip(),
-        totals=_totals(figures.shelf, here),
+        totals=(*_totals(figures.shelf, here), *_worth(figures, here)),
         rows=rows,
     )
 
 
 def shelf_rows(figures: BookFigures, site: Site, here: Here) -> tuple[ShelfRow, ...]:
     """The things on the shelf, what has stood longest first."""
+    money = thing_money(figures)
     things = sorted(figures.shelf, key=lambda thing: (thing.day or date.max, thing.key))
     return tuple(
         ShelfRow(
@@ -58,9 +68,18 @@ def shelf_rows(figures: BookFigures, site: Site, here: Here) -> tuple[ShelfRow, 
             made_by=stage_of(thing.made_by, here) or Link("came from outside"),
             since=day_text(thing.day),
             age=age_text(thing.day, site.newest_day),
+            carried=money.of(thing.key, here),
         )
         for thing in things
     )
+
+
+def _worth(figures: BookFigures, here: Here) -> Iterator[FigureView]:
+    """What is held is worth at the latest prices: products, then what is left to be worked on."""
+    sums = figures.held_worth.sums or {}
+    for kind, words in HELD_WORDS.items():
+        if kind in sums:
+            yield figure_view(sums[kind], here, levels=1, name=words)
 
 
 def _totals(shelf: tuple[Thing, ...], here: Here) -> tuple[FigureView, ...]:

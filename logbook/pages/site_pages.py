@@ -31,6 +31,7 @@ from logbook.pages.addresses import (
 from logbook.pages.ancestry import ancestry
 from logbook.pages.attention_page import all_findings, attention_view
 from logbook.pages.balance_view import RunMetal
+from logbook.pages.carried_view import thing_money
 from logbook.pages.cautions_page import cautions_view
 from logbook.pages.fixed_page import bench_view, fixed_view
 from logbook.pages.frame import Site
@@ -94,9 +95,10 @@ def site_pages(
     findings = _by_file(all_findings(figures, site))
     yield from _fixed_pages(figures, findings, site)
     yield from _run_pages(figures, findings, site)
+    money = thing_money(figures)
     ways, states = ancestry(figures.things), things_by_label(figures.things)
     for label, named in mentions.items():
-        view = label_view(label, states.get(label, ()), named, ways, site)
+        view = label_view(label, states.get(label, ()), named, ways, money, site)
         yield Page(label_path(label), "label.html", view)
     yield from _guide_pages(guide, site)
 

@@ -6,11 +6,11 @@ Nothing is rounded and nothing is worked out here. A cell of None means that it 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from math import isfinite
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.markets import book_currency
@@ -65,12 +65,6 @@ def table(
 def _finite(cell: Cell) -> Cell:
     """A cell that every reader of numbers can take; one too large for that is not known."""
     return None if isinstance(cell, float) and not isfinite(cell) else cell
-
-
-def later(column: Column) -> tuple[Column, Callable[[Any], Cell]]:
-    """A column that is there and empty, because its calculation does not exist yet."""
-    words = f"{column.description}; not worked out yet"
-    return replace(column, description=words), lambda _: None
 
 
 def text(name: str, description: str) -> Column:

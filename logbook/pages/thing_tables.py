@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import Content, Fate, ReagentUse, Thing, WasteContainer
+from logbook.calculation.results import Content, Fate, HeldWorth, Thing, WasteContainer
 from logbook.pages.content_view import content_of
 from logbook.pages.table import (
     Cell,
@@ -17,7 +17,6 @@ from logbook.pages.table import (
     as_day,
     day,
     doubt,
-    later,
     number,
     table,
     text,
@@ -29,6 +28,7 @@ STANDING = text(
     "standing", "how well the content is known: measured, adjusted, deduced, bounded or unknown"
 )
 LOW = number("low_g", "g", "least that it can hold, where limits are known")
+OF_THE_WHOLE = "of the whole thing, again in each row of it"
 HIGH = number("high_g", "g", "most that it can hold, where limits are known")
 
 
@@ -93,6 +93,8 @@ def _contents(things: Sequence[Thing]) -> Iterator[Holding]:
 def things(source: Source) -> Table:
     """One row for each metal in each thing; a thing of which no metal is spoken has one row."""
     money = source.currency
+    carried = source.figures.costing.things
+    held = {one.thing: one for one in source.figures.held_worth.things}
     return table(
         "things",
         "a metal in a thing",
@@ -130,13 +132,45 @@ def things(source: Source) -> Table:
             lambda c: value(c.allocated),
         ),
         (text("share_rule", "rule by which the sum was shared"), lambda c: c.share_rule),
-        later(number("cost_carried", money, "money spent on it so far")),
-        later(number("hours_carried", "h", "hours spent on it so far")),
+        (
+            number("cost_carried", money, f"money that it carries, with the scrap; {OF_THE_WHOLE}"),
+            lambda c: value(cost.cost) if (cost := carried.get(c.thing.key)) else None,
+        ),
+        (
+            number("hours_carried", "h", f"hours that it carries; {OF_THE_WHOLE}"),
+            lambda c: value(cost.hours) if (cost := carried.get(c.thing.key)) else None,
+        ),
         (
             Column("on_shelf", Kind.YES_NO, "", "whether it stands on the shelf now"),
             lambda c: c.thing.fate is Fate.SHELF,
         ),
+        (
+            text("cost_rule", "rule by which it got its share of money and hours"),
+            lambda c: words(cost.rule) if (cost := carried.get(c.thing.key)) else None,
+        ),
+        (
+            number("worth", money, "worth of this metal in it at the latest price, where held"),
+            lambda c: value(_worth(held, c)),
+        ),
+        (number("worth_low", money, "least that it can be worth"), lambda c: _least(held, c)),
+        (number("worth_high", money, "most that it can be worth"), lambda c: _most(held, c)),
     )
+
+
+def _worth(held: Mapping[str, HeldWorth], one: Holding) -> Figure | None:
+    """What one metal in a thing is worth; None where the thing is not held."""
+    found = held.get(one.thing.key)
+    return None if found is None else found.by_metal.get(one.metal)
+
+
+def _least(held: Mapping[str, HeldWorth], one: Holding) -> float | None:
+    worth = _worth(held, one)
+    return None if worth is None else worth.low
+
+
+def _most(held: Mapping[str, HeldWorth], one: Holding) -> float | None:
+    worth = _worth(held, one)
+    return None if worth is None else worth.high
 
 
 def waste(source: Source) -> Table:
@@ -198,31 +232,46 @@ def _wasted(containers: Sequence[WasteContainer]) -> Iterator[Wasted]:
 
 
 def supplies(source: Source) -> Table:
-    """One row for each supply that was used, by strength and by unit."""
-    uses: dict[tuple[str, str, str], list[ReagentUse]] = {}
-    for one in source.figures.runs.values():
-        for use in one.reagents:
-            key = (use.reagent, use.strength, use.used.unit)
-            uses.setdefault(key, []).append(use)
+    """One row for each supply in one strength: had or bought, used, left, at moving average."""
+    money = source.currency
+    accounts = source.figures.supplies.accounts
     return table(
         "supplies",
-        "a supply",
-        sorted(uses.items(), key=lambda row: row[0]),
-        (text("supply", "name of the supply"), lambda row: row[0][0]),
-        (text("strength", "strength as it was written"), lambda row: words(row[0][1])),
-        later(number("bought", "", "how much was bought, in unit")),
-        (number("used", "", "how much all runs used, in unit"), lambda row: _sum(row[1])),
-        later(number("left", "", "how much is left, in unit")),
-        (text("unit", "L, g or 1 (pieces)"), lambda row: row[0][2]),
-        later(number("unit_cost", source.currency, "average cost of one unit")),
-        later(day("runs_out", "day on which it will be used up")),
+        "a supply in one strength",
+        sorted(accounts, key=lambda one: (one.supply, one.strength, one.unit)),
+        (text("supply", "name of the supply"), lambda one: one.supply),
+        (text("strength", "strength as it was written"), lambda one: words(one.strength)),
+        (
+            number("bought", "", "how much was bought, or there at the start, in unit"),
+            lambda one: value(one.bought),
+        ),
+        (number("used", "", "how much all runs used, in unit"), lambda one: value(one.used)),
+        (number("left", "", "how much is left, in unit"), lambda one: value(one.left)),
+        (text("unit", "L, g or 1 (pieces)"), lambda one: one.unit),
+        (
+            number("unit_cost", money, "what one unit of what is left cost on average"),
+            lambda one: value(one.average),
+        ),
+        (
+            day("runs_out", "day on which it ran out, or will at the pace of the book"),
+            lambda one: as_day(one.runs_out),
+        ),
+        (
+            text("runs_out_why", "which of the two, and on what that rests"),
+            lambda one: words(one.runs_out_words),
+        ),
+        (number("paid", money, "money that came in with it"), lambda one: value(one.paid)),
+        (
+            number("consumed", money, "money that left with its uses"),
+            lambda one: value(one.consumed),
+        ),
+        (
+            number("left_cost", money, "money in what is left: paid less consumed"),
+            lambda one: value(one.stock_cost),
+        ),
+        (number("left_low", "", "least that can be left, in unit"), lambda one: one.left.low),
+        (number("left_high", "", "most that can be left, in unit"), lambda one: one.left.high),
     )
-
-
-def _sum(uses: Sequence[ReagentUse]) -> float | None:
-    """The sum of all uses; not known as soon as one of them is not."""
-    amounts = [use.used.value.value for use in uses if use.used.value is not None]
-    return sum(amounts) if len(amounts) == len(uses) else None
 
 
 def prices(source: Source) -> Table:
@@ -256,7 +305,12 @@ def sales(source: Source) -> Table:
         (number("fine_g", "g", "metal in what was sold"), lambda row: value(row.fine)),
         (number("received", money, "money received"), lambda row: value(row.received)),
         (
-            number("estimated", money, "worth at the price of the day"),
+            number("estimated", money, "worth at the price and the terms of the day"),
             lambda row: value(row.estimated),
+        ),
+        (number("fee", money, "what the sale itself cost"), lambda row: value(row.fee)),
+        (
+            number("difference", money, "received less estimated"),
+            lambda row: value(row.difference),
         ),
     )

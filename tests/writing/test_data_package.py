@@ -25,22 +25,24 @@ PROMISED = {
     "closes, gap_group, why",
     "things": "thing, label, what, made_by, used_by, gross_g, volume_l, metal, measured_g, "
     "measured_u_g, content_g, content_u_g, adjustment_sd, low_g, high_g, standing, "
-    "allocated_g, share_rule, cost_carried, hours_carried, on_shelf",
+    "allocated_g, share_rule, cost_carried, hours_carried, on_shelf, cost_rule, worth, worth_low, "
+    "worth_high",
     "entries": "file, line, run, stage, action, what, label, role, value, uncertainty, unit, "
     "base_value, base_unit",
     "reagents": "run, stage, reagent, strength, used, used_unit, needed_low, needed_high, "
     "excess_low, excess_high, cost",
-    "supplies": "supply, strength, bought, used, left, unit, unit_cost, runs_out",
+    "supplies": "supply, strength, bought, used, left, unit, unit_cost, runs_out, runs_out_why, "
+    "paid, consumed, left_cost, left_low, left_high",
     "costs": "run, kind, amount",
     "tests": "run, file, line, test, of, seen, finding",
     "waste": "container, volume_l, ph, metal, content_g, low_g, high_g, standing, last_run, gone",
-    "claims": "file, line, claim, claimed, computed, agrees, why",
+    "claims": "file, line, claim, claimed, computed, agrees, why, unit, difference, slip, premises",
     "cautions": "file, line, rule, signal, text, source",
     "problems": "file, line, column, weight, message, understood, hint",
     "stages": "run, stage, kind, date, hours_hands_on, hours_elapsed",
     "gas": "run, stage, gas, low_l, high_l, low_g, high_g, room_ppm, air_m3, limit",
     "prices": "metal, date, price, unit",
-    "sales": "run, date, label, metal, gross_g, fine_g, received, estimated",
+    "sales": "run, date, label, metal, gross_g, fine_g, received, estimated, fee, difference",
     "totals": "period, metal, head_g, product_g, product_u_g, recovery, cost, hours, net, "
     "unaccounted_g, unaccounted_u_g, stock_g, stock_u_g, stock_low_g, stock_high_g, "
     "accountability",
