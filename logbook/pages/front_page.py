@@ -19,17 +19,18 @@ from logbook.pages.addresses import (
     Here,
     Link,
 )
-from logbook.pages.attention_page import AttentionCount, count_attention
+from logbook.pages.attention_page import AttentionCount, count_attention, old_prices
 from logbook.pages.block_view import Beside, BlockView, block_views
 from logbook.pages.cautions_page import dangers_raised
 from logbook.pages.charts import ChartView, fine_metal_chart
+from logbook.pages.cost_view import earned_figures
 from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 from logbook.pages.frame import Frame, Site
-from logbook.pages.front_figures import fine_to_date, net_per_hour, worth_to_date
 from logbook.pages.gap_view import GapView, gaps_by_run, open_balances
 from logbook.pages.privacy import shown
 from logbook.pages.rounding import plural
-from logbook.pages.shelf_page import ShelfRow, shelf_rows
+from logbook.pages.shelf_page import ShelfRow, held_figures, shelf_rows
+from logbook.pages.supplies_page import ran_out
 from logbook.pages.verdict import verdict
 from logbook.pages.waste_page import standing_words
 from logbook.pages.wording import STATUS_WORDS, day_text, listed, period_text
@@ -37,6 +38,7 @@ from logbook.pages.wording import STATUS_WORDS, day_text, listed, period_text
 RUNS_SHOWN = 8
 SHELF_SHOWN = 6
 GAPS_SHOWN = 3
+WAITS_SHOWN = 6
 NOTHING = Beside()
 
 
@@ -82,6 +84,7 @@ class FrontView:
     attention: AttentionCount
     attention_href: str
     beware: tuple[Link, ...]
+    waits: tuple[Link, ...]
     gaps: tuple[GapView, ...]
     more_gaps: str
     shelf: tuple[ShelfRow, ...]
@@ -108,7 +111,6 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
     def line(run: Run) -> RunLine:
         return _run_line(run, figures, of_run.get(run.name, ()), here)
 
-    money = (worth_to_date(figures), net_per_hour(figures))
     return FrontView(
         frame=site.frame(here, bench.title),
         title=bench.title,
@@ -117,12 +119,13 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         opening=block_views(
             shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.files
         ),
-        fine=tuple(figure_view(fine, here, levels=1) for fine in fine_to_date(figures)),
-        money=tuple(figure_view(figure, here) for figure in money),
+        fine=tuple(_fine(figures, here)),
+        money=tuple(_money(figures, here)),
         chart=fine_metal_chart(figures.points, here),
         attention=count_attention(figures, site),
         attention_href=here.to(ATTENTION),
         beware=tuple(_beware(figures, site, here)),
+        waits=tuple(_waits(figures, site, here))[:WAITS_SHOWN],
         gaps=gaps[:GAPS_SHOWN],
         more_gaps=_more(len(gaps) - GAPS_SHOWN),
         shelf=shelf[:SHELF_SHOWN],
@@ -134,6 +137,26 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         years=_periods(figures, here, years=True),
         months=_periods(figures, here, years=False),
     )
+
+
+def _fine(figures: BookFigures, here: Here) -> Iterator[FigureView]:
+    """The fine metal that the book's runs made and that stays, one figure for each metal."""
+    for one in figures.totals:
+        if one.period == "all":
+            yield figure_view(one.product, here, levels=1, name=one.metal)
+
+
+def _money(figures: BookFigures, here: Here) -> Iterator[FigureView]:
+    """What an hour earned over all runs, and what is held is worth."""
+    if figures.earnings is not None:
+        yield from earned_figures(figures.earnings, here, levels=1)
+    yield from held_figures(figures, here)
+
+
+def _waits(figures: BookFigures, site: Site, here: Here) -> Iterator[Link]:
+    """Supplies that ran out and prices that are old, by name."""
+    yield from ran_out(figures, site, here)
+    yield from old_prices(figures, here)
 
 
 def _beware(figures: BookFigures, site: Site, here: Here) -> Iterator[Link]:

@@ -193,7 +193,7 @@ def _plain_place(value: Decimal, unit: str) -> int:
     written = int(value.normalize().as_tuple().exponent) if value else 0
     finest = value.adjusted() - (PLAIN_DIGITS - 1)
     if PRICE.fullmatch(unit):
-        return min(CENT, finest)
+        return min(CENT, max(finest, written))
     if unit == "1" and written >= 0:
         return 0
     return max(finest, written, -1 if unit == "h" else finest)

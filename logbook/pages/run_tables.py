@@ -89,6 +89,18 @@ def runs(source: Source) -> Table:
             number("net_per_hour", hourly, "net for each hour of work"),
             lambda one: value(one.net_per_hour),
         ),
+        (
+            number("earned_per_hour", hourly, "worth less every cost but labour, for each hour"),
+            lambda one: value(one.earnings.per_hour) if one.earnings else None,
+        ),
+        (
+            number("earned_per_hour_u", hourly, "its standard uncertainty"),
+            lambda one: doubt(one.earnings.per_hour) if one.earnings else None,
+        ),
+        (
+            number("earned_per_hour_without_feed", hourly, "the same, had the scrap cost nothing"),
+            lambda one: value(one.earnings.per_hour_without_feed) if one.earnings else None,
+        ),
     )
 
 

@@ -53,7 +53,7 @@ def shelf_view(figures: BookFigures, site: Site) -> ShelfView:
     return ShelfView(
         frame=site.frame(here, "The shelf"),
         summary=f"{plural(len(rows), 'thing')} on the shelf. {counted}".strip(),
-        totals=(*_totals(figures.shelf, here), *_worth(figures, here)),
+        totals=(*_totals(figures.shelf, here), *held_figures(figures, here)),
         rows=rows,
     )
 
@@ -74,7 +74,7 @@ def shelf_rows(figures: BookFigures, site: Site, here: Here) -> tuple[ShelfRow, 
     )
 
 
-def _worth(figures: BookFigures, here: Here) -> Iterator[FigureView]:
+def held_figures(figures: BookFigures, here: Here) -> Iterator[FigureView]:
     """What is held is worth at the latest prices: products, then what is left to be worked on."""
     sums = figures.held_worth.sums or {}
     for kind, words in HELD_WORDS.items():

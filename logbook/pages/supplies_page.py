@@ -23,7 +23,7 @@ from logbook.pages.fixed_page import fixed_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.rounding import plural
 from logbook.pages.slugs import run_slug
-from logbook.pages.wording import day_text, listed, sentence
+from logbook.pages.wording import day_text, sentence
 
 MOVE_WORDS = {"had": "there at the start", "returned": "came back"}
 
@@ -130,7 +130,7 @@ def _summary(accounts: Sequence[SupplyAccount], newest: date | None) -> str:
     out = sum(is_out(account, newest) for account in accounts)
     parts = [plural(len(accounts), "supply", "supplies")]
     parts += [f"{plural(out, 'of them has', 'of them have')} run out"] if out else []
-    return sentence(listed(parts, "; "))
+    return sentence("; ".join(parts))
 
 
 def _sums(accounts: Sequence[SupplyAccount], currency: str, here: Here) -> Iterator[FigureView]:

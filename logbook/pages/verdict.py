@@ -10,10 +10,19 @@ from collections.abc import Iterable, Sequence
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.worth import NOTHING_MADE
-from logbook.calculation.results import Gap, MetalBalance, Role, RunFigures, Standing, Thing
+from logbook.calculation.results import (
+    Earnings,
+    Gap,
+    MetalBalance,
+    Role,
+    RunFigures,
+    Standing,
+    Thing,
+)
 from logbook.model.run import Run, Status
 from logbook.pages.figure_view import known_text
 from logbook.pages.gap_view import headline, largest_first, likeliest
+from logbook.pages.rounding import MINUS
 from logbook.pages.wording import listed, sentence
 
 PLANNED = "This is a plan: nothing in it has been done, and nothing in it is counted"
@@ -100,9 +109,11 @@ def _somewhere(metal: str, leaving: Iterable[Thing]) -> str:
 
 
 def _earned(figures: RunFigures) -> str:
-    hourly = figures.net_per_hour
     if figures.net.why == NOTHING_MADE:
         return ""  # a run that only sells has nothing to be judged by
+    if figures.earnings is not None:
+        return _of_an_hour(figures.earnings)
+    hourly = figures.net_per_hour
     if hourly.value is not None:
         money = known_text(hourly).replace("−", "").removesuffix("/h")
         gained = hourly.value.value >= 0
@@ -112,6 +123,23 @@ def _earned(figures: RunFigures) -> str:
             return f"an hour at the bench left {money} over what it is counted at"
         return f"an hour at the bench fell {money} short of what it is counted at"
     return f"what an hour earned is not known, because {_why(hourly)}"
+
+
+def _of_an_hour(earnings: Earnings) -> str:
+    """What an hour earned, and what it would have, had the scrap cost nothing."""
+    hourly, without = earnings.per_hour, earnings.per_hour_without_feed
+    if hourly.value is None:
+        known = "" if without.value is None else f" (without the scrap: {_money(without)})"
+        return f"what an hour earned is not known, because {_why(hourly)}{known}"
+    verb = "earned" if hourly.value.value >= 0 else "cost"
+    words = f"an hour at the bench {verb} {_money(hourly).removeprefix(MINUS)}"
+    if without.value is None or without.value.value == hourly.value.value:
+        return words
+    return f"{words} ({_money(without)}, had the scrap cost nothing)"
+
+
+def _money(hourly: Figure) -> str:
+    return known_text(hourly).removesuffix("/h")
 
 
 def _hours_counted(figures: RunFigures) -> bool:

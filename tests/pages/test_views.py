@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 import pytest
 
-from logbook.calculation.book_figures import work_out
-from logbook.calculation.figure import Figure
-from logbook.model.amount import Uncertain
 from logbook.pages.addresses import addresses_of
 from logbook.pages.figure_view import FigureView
 from logbook.pages.finding_view import quoted_line
-from logbook.pages.front_figures import net_per_hour
 from logbook.pages.privacy import privacy_of
 from logbook.reading.read_book import read_book
 from logbook.source import SourceText, Span
@@ -246,35 +242,13 @@ def test_attention_names_problems_and_questions() -> None:
 
 
 def test_the_front_page_sums_up() -> None:
-    """Fine metal with its doubt, its worth at the latest price: 278.2 g x 1.08 = 300.46."""
+    """Fine metal with its doubt, the latest runs, plans apart, the totals by period."""
     front = view("index.html")
     silver = next(figure for figure in front.fine if figure.name == "silver")
     assert silver.text == "278.20 ± 0.84 g"
-    assert front.money[0].text == "300.46 ± 0.91 EUR"
-    assert not front.money[1].known
     assert front.latest[0].run.text == "Watch cases & spectacles"
     assert [line.run.text for line in front.planned] == ["Filters of spring"]
     assert [period.name for period in front.years] == ["all of the book", "2026"]
-
-
-def test_an_hour_is_not_valued_by_the_runs_that_happen_to_be_known() -> None:
-    """By hand: 30 EUR in 2 h and 10 EUR in 3 h are 8 EUR an hour; 30 in 2 h alone says nothing."""
-    figures = work_out(small_book())
-    one, other, _ = figures.runs.values()
-    known = replace(one, net=amount("EUR", 30.0), hands_on=amount("h", 2.0))
-    also = replace(other, net=amount("EUR", 10.0), hands_on=amount("h", 3.0))
-    whole = net_per_hour(replace(figures, runs={"one": known, "other": also}))
-    assert whole.value is not None
-    assert whole.value.value == pytest.approx(8.0)
-    part = net_per_hour(replace(figures, runs={"one": known, "other": other}))
-    assert part.value is None
-    assert part.why == "net or hours are not known of 1 of 2 runs"
-    assert [term.name for term in part.terms] == ["net per hour of the 1 where both are known"]
-
-
-def amount(unit: str, value: float) -> Figure:
-    """A figure without a doubt."""
-    return Figure("figure", unit, Uncertain(value))
 
 
 def test_a_plan_puts_its_cautions_and_supplies_first() -> None:

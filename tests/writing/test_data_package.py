@@ -19,7 +19,8 @@ from tests.conftest import make_book
 PROMISED = {
     "runs": "run, date, end, title, status, page, feed_g, hours_hands_on, hours_elapsed, "
     "hours_carried_in, cost, cost_with_feed, cost_carried_in, cost_unallocated, worth, "
-    "worth_latest, net, net_per_hour",
+    "worth_latest, net, net_per_hour, earned_per_hour, earned_per_hour_u, "
+    "earned_per_hour_without_feed",
     "balances": "run, metal, head_g, head_u_g, head_basis, product_g, product_u_g, shelf_g, "
     "waste_g, lost_g, unaccounted_g, unaccounted_u_g, recovery, recovery_u, accountability, "
     "closes, gap_group, why",
