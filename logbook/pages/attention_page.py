@@ -118,7 +118,7 @@ def old_prices(figures: BookFigures, here: Here) -> Iterator[Link]:
     """Prices that are too old to count with, each with its age."""
     for age in figures.held_worth.ages:
         if age.stale:
-            yield Link(f"{age.metal}: {age.words}", here.to(PRICES))
+            yield Link(f"price of {age.metal}: {age.words}", here.to(PRICES))
 
 
 def _agreeing(count: int) -> str:

@@ -22,13 +22,16 @@ class ThingMoney:
     costs: Mapping[str, ThingCost]
     held: Mapping[str, HeldWorth]
 
-    def of(self, key: str, here: Here) -> CarriedView | None:
-        """What one thing carries and is worth; None where nothing is told of it."""
+    def of(self, key: str, here: Here, *, brief: bool = False) -> CarriedView | None:
+        """What one thing carries and is worth; None where nothing is told of it.
+
+        In a list, `brief`, what it carries without the scrap is left to the page of its label.
+        """
         cost, held = self.costs.get(key), self.held.get(key)
         if cost is None and held is None:
             return None
         return CarriedView(
-            figures=tuple(_figures(cost, held, here)),
+            figures=tuple(_figures(cost, held, here, brief=brief)),
             rule=rule_words(cost.rule) if cost is not None else "",
         )
 
@@ -51,18 +54,22 @@ def rule_words(rule: str) -> str:
     """The rule by which a thing got its share, as words that follow a figure.
 
     >>> rule_words("mass"), rule_words("all of it: nothing else was kept"), rule_words("")
-    ('shared by mass', 'all of it: nothing else was kept', '')
+    ('money and hours shared by mass', 'carries all of it: nothing else was kept', '')
     """
-    return f"shared by {rule}" if rule and not rule.startswith(WHOLE_RULES) else rule
+    if rule.startswith(WHOLE_RULES):
+        return f"carries {rule}"
+    return f"money and hours shared by {rule}" if rule else ""
 
 
-def _figures(cost: ThingCost | None, held: HeldWorth | None, here: Here) -> Iterator[FigureView]:
+def _figures(
+    cost: ThingCost | None, held: HeldWorth | None, here: Here, *, brief: bool
+) -> Iterator[FigureView]:
     if held is not None:
         yield figure_view(held.worth, here, levels=1, name="worth at the latest price")
     if cost is None:
         return
     yield figure_view(cost.cost, here, levels=1, name="carries in money")
-    if cost.cost_without_feed != cost.cost:
+    if not brief and cost.cost_without_feed != cost.cost:
         name = "of it without the scrap"
         yield figure_view(cost.cost_without_feed, here, levels=1, name=name)
     yield figure_view(cost.hours, here, levels=1, name="carries in hours")

@@ -8,9 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from logbook.calculation.results import ClaimCheck
-from logbook.pages.addresses import Here, LineLink, Link
+from logbook.pages.addresses import Here, LineLink
 from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 
+BY_THE_BOOK = "by the book"
 VERDICTS = {"yes": "agrees", "no": "disagrees", "unknown": "cannot be checked"}
 
 
@@ -27,7 +28,6 @@ class ClaimView:
     why: str
     slip: str
     premises: tuple[str, ...]
-    run: Link
     line: LineLink
 
 
@@ -40,12 +40,13 @@ def claim_view(check: ClaimCheck, here: Here, *, levels: int = 1) -> ClaimView:
         verdict=VERDICTS[check.agrees],
         what=check.what,
         claimed=claim.amount.span.text if claim is not None else bare_figure(check.claimed).text,
-        computed=figure_view(computed, here, levels=levels) if computed is not None else None,
+        computed=None
+        if computed is None
+        else figure_view(computed, here, levels=levels, name=BY_THE_BOOK),
         off_by=_off_by(check) if check.agrees == "no" else "",
         why=check.why,
         slip=check.slip,
         premises=check.premises,
-        run=here.run(check.run) if check.run else Link(""),
         line=here.line(check.entry.span),
     )
 

@@ -105,7 +105,7 @@ def hour_figures(figures: RunFigures, here: Here) -> Iterator[FigureView]:
         yield figure_view(figures.heated, here, name="heated")
     yield figure_view(figures.elapsed, here)
     if figures.hours_unallocated is not None and not is_nothing(figures.hours_unallocated):
-        name = "of a total in all, noted in no line"
+        name = "rest of a total in all"
         yield figure_view(figures.hours_unallocated, here, name=name)
     costing = figures.costing
     if costing is None:
@@ -178,7 +178,7 @@ def _unallocated(figures: RunFigures, here: Here) -> Iterator[FigureView]:
     """What a total noted in all holds beyond the lines before it."""
     money = figures.cost_unallocated
     if money is not None and not is_nothing(money):
-        yield figure_view(money, here, name="of a total in all, noted in no line")
+        yield figure_view(money, here, name="rest of a total in all")
 
 
 def carried_rows(

@@ -68,7 +68,7 @@ def shelf_rows(figures: BookFigures, site: Site, here: Here) -> tuple[ShelfRow, 
             made_by=stage_of(thing.made_by, here) or Link("came from outside"),
             since=day_text(thing.day),
             age=age_text(thing.day, site.newest_day),
-            carried=money.of(thing.key, here),
+            carried=money.of(thing.key, here, brief=True),
         )
         for thing in things
     )

@@ -7,8 +7,17 @@ from typing import Any
 
 from logbook.pages.carried_view import rule_words
 from logbook.pages.site_pages import PageOptions, site_pages
-from tests.pages.money_of_hand import BAR, RUN, claim, exact, money_figures, money_pages
-from tests.pages.shown import rendered
+from tests.pages.money_of_hand import (
+    BAR,
+    RUN,
+    claim,
+    entry_of,
+    exact,
+    money_figures,
+    money_pages,
+    nitric,
+)
+from tests.pages.shown import rendered, texts
 
 PAGE = f"runs/{RUN}.html"
 
@@ -65,7 +74,7 @@ def test_each_thing_has_its_money_its_hours_and_the_rule() -> None:
 
 def test_a_rest_that_no_line_accounts_for_is_told() -> None:
     """3.40 EUR of a total stand apart, and are spread over nothing."""
-    assert texts_of(cost().unallocated) == {"of a total in all, noted in no line": "3.40 EUR"}
+    assert texts_of(cost().unallocated) == {"rest of a total in all": "3.40 EUR"}
 
 
 def test_what_would_change_it_most_comes_first() -> None:
@@ -128,7 +137,7 @@ def test_attention_counts_claims_supplies_and_prices() -> None:
     front = money_pages()["index.html"].view
     assert [link.text for link in front.waits] == [
         "filters ran out on 20 March 2026",
-        "silver: 19 days old on 20 March 2026",
+        "price of silver: 19 days old on 20 March 2026",
     ]
 
 
@@ -146,6 +155,28 @@ def test_a_figure_that_agrees_or_cannot_be_checked_is_not_called_wrong() -> None
     assert "disagree" not in view.summary
 
 
+def test_what_stands_in_a_private_note_is_not_told() -> None:
+    """A claim and a use of a supply in a private note are on no page, unless they are asked for."""
+    figures = money_figures()
+    run, note = figures.runs[RUN], entry_of(RUN, "private", figures)
+    hidden = replace(claim(figures), entry=note, slip="SECRETWORD")
+    acid = nitric(figures)
+    bought, used = acid.moves
+    account = replace(acid, moves=(bought, replace(used, entry=note)))
+    changed = replace(
+        figures,
+        runs={**figures.runs, RUN: replace(run, claims=(hidden,))},
+        supplies=replace(figures.supplies, accounts=(account,)),
+    )
+    found = {page.path: page for page in site_pages(changed, (), PageOptions())}
+    for path, page in found.items():
+        assert not [text for text in texts(page.view) if "SECRETWORD" in text], path
+    (row,) = found["supplies.html"].view.rows
+    assert [move.kind for move in row.moves] == ["bought"]
+    asked = {page.path: page for page in site_pages(changed, (), PageOptions(with_private=True))}
+    assert [one.slip for one in asked[PAGE].view.sums.claims] == ["SECRETWORD"]
+
+
 def test_a_label_tells_what_it_carries_and_is_worth() -> None:
     """The bar: 45 EUR, 36 of it without the scrap, 1 h 48 min; worth 278.2 g x 1.08 EUR/g."""
     state = money_pages()[f"labels/{BAR.lower()}.html"].view.states[0]
@@ -155,8 +186,8 @@ def test_a_label_tells_what_it_carries_and_is_worth() -> None:
         "of it without the scrap": "36.00 EUR",
         "carries in hours": "1 h 48 min",
     }
-    assert state.carried.rule == "shared by content of silver"
-    assert rule_words("nothing: no line tells what it holds").startswith("nothing: ")
+    assert state.carried.rule == "money and hours shared by content of silver"
+    assert rule_words("nothing: no line tells what it holds").startswith("carries nothing: ")
 
 
 def test_the_shelf_has_limits_where_only_limits_are_known() -> None:
