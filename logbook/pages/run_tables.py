@@ -1,8 +1,6 @@
-"""Tables with a row for each run, or for a part of one: balances, stages, reagents, costs."""
+"""Tables with a row for each run, or for a part of one: balances, stages, reagents, gas."""
 
 from __future__ import annotations
-
-from collections.abc import Iterator
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import ReagentUse, RunFigures, StageGas
@@ -25,15 +23,6 @@ from logbook.pages.table import (
 
 RUN = text("run", "name of the run: the name of its log without the ending")
 STAGE = text("stage", "heading of the stage, numbered where the run has the same one twice")
-COST_KINDS = (
-    "feed, reagent, labour, energy, breakage, lump, fee, other: spent here; carried-in: came "
-    "with things from earlier runs; carried-out: went on with side streams and charges; "
-    "written-off: lies on what went to waste, or made nothing"
-)
-SIGNS = (
-    "the cost; carried-out and written-off are negative, so that the rows of a run add up to "
-    "what lies in its products and in work that is still open"
-)
 
 
 def _all_runs(source: Source) -> tuple[RunFigures, ...]:
@@ -209,34 +198,6 @@ def _unallocated(one: RunFigures) -> Cell:
     return value(one.cost_unallocated)
 
 
-def _cost_lines(one: RunFigures) -> Iterator[tuple[str, str, Cell]]:
-    """The costs of a run by kind, and what came in, went on or was written off, with signs."""
-    for line in one.costs:
-        yield one.run.name, line.kind, value(line.amount)
-    if one.costing is None:
-        return
-    for kind, figure, sign in (
-        ("carried-in", one.costing.carried_in, 1.0),
-        ("carried-out", one.costing.carried_out, -1.0),
-        ("written-off", one.costing.written_off, -1.0),
-    ):
-        amount = value(figure)
-        if amount is None or amount:
-            yield one.run.name, kind, None if amount is None else sign * amount
-
-
-def costs(source: Source) -> Table:
-    """One row for each kind of cost of each run."""
-    return table(
-        "costs",
-        "a kind of cost of a run",
-        (line for one in _all_runs(source) for line in _cost_lines(one)),
-        (RUN, lambda row: row[0]),
-        (text("kind", COST_KINDS), lambda row: row[1]),
-        (number("amount", source.currency, SIGNS), lambda row: row[2]),
-    )
-
-
 def stages(source: Source) -> Table:
     """One row for each stage."""
     times = {time.stage: time for one in _all_runs(source) for time in one.stage_times}
@@ -304,74 +265,3 @@ def gas(source: Source) -> Table:
 def _limit(row: StageGas) -> Cell:
     compared = limits(row.gas).held_against()
     return None if compared is None else compared.words
-
-
-def totals(source: Source) -> Table:
-    """One row for each metal in each period."""
-    money = source.currency
-    return table(
-        "totals",
-        "a metal in a period",
-        source.figures.totals,
-        (text("period", "a month (2026-03), a year (2026) or all"), lambda row: row.period),
-        (text("metal", "the metal"), lambda row: row.metal),
-        (number("head_g", "g", "metal that went in"), lambda row: value(row.head)),
-        (number("product_g", "g", "metal in the products"), lambda row: value(row.product)),
-        (number("product_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.product)),
-        (number("recovery", "g/g", "product over head"), lambda row: value(row.recovery)),
-        (
-            number("cost", money, "cost of the runs that were after this metal"),
-            lambda row: value(row.cost),
-        ),
-        (number("hours", "h", "hours of work in those runs"), lambda row: value(row.hours)),
-        (number("net", money, "net of those runs"), lambda row: value(row.net)),
-        (
-            number("unaccounted_g", "g", "sum of the gaps of those runs, one of several once"),
-            lambda row: value(row.unaccounted),
-        ),
-        (
-            number("unaccounted_u_g", "g", "its standard uncertainty"),
-            lambda row: doubt(row.unaccounted),
-        ),
-        (
-            number("stock_g", "g", "metal in stock at the end of the period, waste not counted"),
-            lambda row: value(row.stock),
-        ),
-        (number("stock_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.stock)),
-        (
-            number("stock_low_g", "g", "least that it can be, where only limits are known"),
-            lambda row: row.stock.low if row.stock is not None else None,
-        ),
-        (
-            number("stock_high_g", "g", "most that it can be, where only limits are known"),
-            lambda row: row.stock.high if row.stock is not None else None,
-        ),
-        (
-            number("accountability", "g/g", "head less unaccounted, over head"),
-            lambda row: value(row.accountability),
-        ),
-    )
-
-
-def lots(source: Source) -> Table:
-    """One row for each metal of each labelled lot from outside the book."""
-    return table(
-        "lots",
-        "a metal in a lot",
-        source.figures.lots,
-        (text("lot", "label of the lot, as it came from outside"), lambda row: row.label),
-        (text("metal", "the metal"), lambda row: row.metal),
-        (number("head_g", "g", "metal in the whole lot"), lambda row: value(row.head)),
-        (number("head_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.head)),
-        (
-            number("product_g", "g", "made of it so far, also later of the rest, by content"),
-            lambda row: value(row.product),
-        ),
-        (number("product_u_g", "g", "its standard uncertainty"), lambda row: doubt(row.product)),
-        (
-            number("shelf_g", "g", "metal in what is left of it as it came"),
-            lambda r: value(r.shelf),
-        ),
-        (number("recovery", "g/g", "product so far over head"), lambda row: value(row.recovery)),
-        (text("runs", "runs that took of it, a space between"), lambda row: " ".join(row.runs)),
-    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from logbook.calculation.results import BookFigures
-from logbook.pages import log_tables, run_tables, thing_tables
+from logbook.pages import book_tables, log_tables, money_tables, run_tables, thing_tables
 from logbook.pages.table import Table, source_of
 
 TABLES = (
@@ -12,8 +12,8 @@ TABLES = (
     thing_tables.things,
     log_tables.entries,
     run_tables.reagents,
-    thing_tables.supplies,
-    run_tables.costs,
+    money_tables.supplies,
+    money_tables.costs,
     log_tables.tests,
     thing_tables.waste,
     log_tables.claims,
@@ -21,10 +21,10 @@ TABLES = (
     log_tables.problems,
     run_tables.stages,
     run_tables.gas,
-    thing_tables.prices,
-    thing_tables.sales,
-    run_tables.totals,
-    run_tables.lots,
+    money_tables.prices,
+    money_tables.sales,
+    book_tables.totals,
+    book_tables.lots,
 )
 
 
