@@ -9,7 +9,7 @@ from datetime import date
 from logbook.calculation.results import BookFigures, Thing
 from logbook.calculation.sums import add_up
 from logbook.pages.addresses import SHELF, Here, Link
-from logbook.pages.carried_view import CarriedView, thing_money
+from logbook.pages.carried_view import Brief, thing_money
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.rounding import plural
@@ -17,9 +17,9 @@ from logbook.pages.thing_view import ThingView, stage_of, thing_view
 from logbook.pages.wording import age_text, day_text
 
 HELD_WORDS = {
-    "product": "worth of the products held",
-    "shelf": "worth of side streams and charges",
-    "scrap": "worth of the scrap",
+    "product": "products held, at the latest prices",
+    "shelf": "side streams and charges, at the latest prices",
+    "scrap": "scrap, at the latest prices",
 }
 
 
@@ -31,7 +31,7 @@ class ShelfRow:
     made_by: Link
     since: str
     age: str
-    carried: CarriedView | None
+    money: Brief
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def shelf_rows(figures: BookFigures, site: Site, here: Here) -> tuple[ShelfRow, 
             made_by=stage_of(thing.made_by, here) or Link("came from outside"),
             since=day_text(thing.day),
             age=age_text(thing.day, site.newest_day),
-            carried=money.of(thing.key, here, brief=True),
+            money=money.brief(thing.key, here),
         )
         for thing in things
     )

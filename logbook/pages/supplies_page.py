@@ -6,6 +6,7 @@ Below the accounts stands what the writer wrote, as it was written.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -25,6 +26,7 @@ from logbook.pages.rounding import plural
 from logbook.pages.slugs import run_slug
 from logbook.pages.wording import day_text, sentence
 
+MEASURED_BY = {"1": "counted", "g": "weighed", "L": "measured by volume"}
 MOVE_WORDS = {"had": "there at the start", "returned": "came back"}
 
 
@@ -43,11 +45,15 @@ class MoveRow:
 
 @dataclass(frozen=True, slots=True)
 class SupplyRow:
-    """One supply in one strength. `until` says when it ran out or will, and on what that rests."""
+    """One supply in one strength. `until` says when it ran out or will, and on what that rests.
+
+    `told_apart` says how it was measured, where the same supply has an account of another kind.
+    """
 
     anchor: str
     supply: str
     strength: str
+    told_apart: str
     bought: FigureView
     used: FigureView
     left: FigureView
@@ -82,6 +88,7 @@ def supplies_view(figures: BookFigures, findings: Sequence[Finding], site: Site)
     page = figures.book.supplies
     written = fixed_view(page, SUPPLIES, findings, site) if page is not None else None
     accounts = _in_order(figures.supplies.accounts)
+    named = Counter(supply_words(account) for account in accounts)
     told = [one for one in figures.supplies.findings if site.privacy.shows_finding(one)]
     return SuppliesView(
         frame=site.frame(here, "Supplies"),
@@ -90,7 +97,7 @@ def supplies_view(figures: BookFigures, findings: Sequence[Finding], site: Site)
         sums=tuple(_sums(accounts, book_currency(figures.book), here)),
         out=tuple(ran_out(figures, site, here)),
         findings=tuple(finding_view(one, here) for one in told),
-        rows=tuple(_row(account, site, here) for account in accounts),
+        rows=tuple(_row(one, named[supply_words(one)] > 1, site, here) for one in accounts),
         unallocated=tuple(figure_view(one, here) for one in figures.supplies.unallocated),
         file=page.source.path if page is not None else "",
         written=written.blocks if written is not None else (),
@@ -157,12 +164,13 @@ def _sum(
     return figure_view(whole, here, levels=1)
 
 
-def _row(account: SupplyAccount, site: Site, here: Here) -> SupplyRow:
+def _row(account: SupplyAccount, twice: bool, site: Site, here: Here) -> SupplyRow:
     moves = [move for move in account.moves if site.privacy.shows(move.entry)]
     return SupplyRow(
         anchor=_anchor(account),
         supply=account.supply,
         strength=account.strength,
+        told_apart=MEASURED_BY.get(account.unit, account.unit) if twice else "",
         bought=bare_figure(account.bought),
         used=bare_figure(account.used),
         left=bare_figure(account.left),

@@ -194,11 +194,15 @@ def test_the_shelf_has_limits_where_only_limits_are_known() -> None:
     """The filters are worth at most 12.50 EUR; what the bar is worth is known."""
     view = money_pages()["shelf.html"].view
     row = next(row for row in view.rows if row.thing.label.text == "F-21")
-    worth = row.carried.figures[0]
+    worth = row.money.worth
+    assert row.money.carries == "carries nothing: no line tells what it holds"
+    bar = next(row for row in view.rows if row.thing.label.text == BAR)
+    carries = bar.money.carries.replace("\u00a0", " ")
+    assert carries == "carries 45.00 EUR and 1 h 48 min, shared by content of silver"
     assert (worth.known, worth.limits) == (False, "at most 12.5\u00a0EUR")
     totals = {figure.name: figure for figure in view.totals}
-    assert totals["worth of the products held"].text == "300.46 EUR"
-    assert totals["worth of side streams and charges"].why == "they were not assayed"
+    assert totals["products held, at the latest prices"].text == "300.46 EUR"
+    assert totals["side streams and charges, at the latest prices"].why == "they were not assayed"
 
 
 def test_the_front_page_tells_what_an_hour_earned_over_the_book() -> None:

@@ -108,3 +108,17 @@ def test_a_phone_reads_rows_not_columns() -> None:
 def test_the_small_book_has_no_account_that_is_not_there() -> None:
     """The page is made for every book that has supplies.md, accounts or none."""
     assert small_pages()["supplies.html"].template == "supplies.html"
+
+
+def test_one_supply_measured_in_two_ways_is_told_apart() -> None:
+    """Borax by the pinch and borax by the gram are two accounts, and say so."""
+    figures = money_figures()
+    acid, counted = figures.supplies.accounts
+    borax = [
+        replace(acid, supply="borax", strength="", unit="g"),
+        replace(counted, supply="borax"),
+    ]
+    changed = replace(figures, supplies=Supplies((*borax, acid)))
+    view = {p.path: p for p in site_pages(changed, (), PageOptions())}["supplies.html"].view
+    assert [row.told_apart for row in view.rows] == ["counted", "weighed", ""]
+    assert len({row.anchor for row in view.rows}) == 3
