@@ -18,6 +18,7 @@ from logbook.pages.addresses import (
     FRONT,
     GUIDE,
     METAL,
+    MONEY,
     PRICES,
     SHELF,
     SIDE_BY_SIDE,
@@ -41,6 +42,7 @@ from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
 from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
 from logbook.pages.metal_flow import inner_things
 from logbook.pages.metal_page import metal_page_view
+from logbook.pages.money_page import money_view
 from logbook.pages.plan_page import plan_view
 from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
@@ -88,6 +90,7 @@ def site_pages(
     yield Page(FRONT, "front.html", front_view(figures, site))
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
+    yield Page(MONEY, "money.html", money_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
     yield Page(WASTE, "waste.html", waste_view(figures, site))
     yield Page(CAUTIONS, "cautions.html", cautions_view(figures, site))

@@ -1,0 +1,108 @@
+"""What would just cover it: the price and the grade at which worth pays for all that was spent.
+
+Beside each stands what there is: the latest price, and the grade that the scrap had. Nothing
+here says what a price will be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.results import BookFigures, Earnings, RunFigures
+from logbook.calculation.sums import difference, ratio
+from logbook.pages.addresses import Here, Link
+from logbook.pages.figure_view import FigureView, figure_view
+
+WHOLE_BOOK = "the whole book"
+COVERED, SHORT, EVEN = "covers it", "falls short", "the same, within the doubt"
+
+
+@dataclass(frozen=True, slots=True)
+class EvenRow:
+    """One metal of the book or of a run. `so` says whether the latest price covers it."""
+
+    scope: Link
+    metal: str
+    price: FigureView | None
+    latest: FigureView | None
+    so: str
+    grade: FigureView | None
+    head_grade: FigureView | None
+
+
+@dataclass(frozen=True, slots=True)
+class EvenView:
+    """What would just cover the book, and each run."""
+
+    book: tuple[EvenRow, ...]
+    runs: tuple[EvenRow, ...]
+
+
+def even_view(figures: BookFigures, here: Here) -> EvenView:
+    """Break-even prices and grades of the book, then of its runs, the newest first."""
+    latest = latest_prices(figures)
+    done = [one for one in figures.runs.values() if one.earnings is not None]
+    return EvenView(
+        book=tuple(_rows(Link(WHOLE_BOOK), figures.earnings, {}, latest, here)),
+        runs=tuple(
+            row
+            for one in reversed(done)
+            for row in _rows(here.run(one.run.name), one.earnings, head_grades(one), latest, here)
+        ),
+    )
+
+
+def latest_prices(figures: BookFigures) -> dict[str, Figure]:
+    """The latest price of each metal."""
+    noted = sorted(figures.prices, key=lambda price: price.day)
+    prices = {price.metal: price.price for price in noted}
+    return prices | {age.metal: age.price for age in figures.held_worth.ages}
+
+
+def head_grades(figures: RunFigures) -> dict[str, Figure]:
+    """What the scrap of a run held of each metal, gram by gram."""
+    return {
+        one.metal: ratio("head grade", "g/g", one.head, figures.feed, "head / feed")
+        for one in figures.balances
+    }
+
+
+def _rows(
+    scope: Link,
+    earnings: Earnings | None,
+    grades: Mapping[str, Figure],
+    latest: Mapping[str, Figure],
+    here: Here,
+) -> Iterator[EvenRow]:
+    if earnings is None:
+        return
+    for metal in dict.fromkeys((*earnings.break_even_price, *earnings.break_even_grade)):
+        price, now = earnings.break_even_price.get(metal), latest.get(metal)
+        grade = earnings.break_even_grade.get(metal)
+        yield EvenRow(
+            scope=scope,
+            metal=metal,
+            price=_view(price, here),
+            latest=_view(now, here),
+            so=_so(price, now),
+            grade=_view(grade, here),
+            head_grade=_view(grades.get(metal) if grade is not None else None, here),
+        )
+
+
+def _view(figure: Figure | None, here: Here) -> FigureView | None:
+    return None if figure is None else figure_view(figure, here, levels=1)
+
+
+def _so(price: Figure | None, latest: Figure | None) -> str:
+    """Whether the latest price covers what was spent; empty where that cannot be told."""
+    if price is None or latest is None:
+        return ""
+    over = difference("over", price.unit, latest, price).value
+    if over is None:
+        return ""
+    if abs(over.value) <= over.u:
+        return EVEN
+    return COVERED if over.value > 0 else SHORT
