@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.markets import book_currency
-from logbook.calculation.results import BookFigures, Earnings
+from logbook.calculation.results import BookAccount, BookFigures, Earnings
 from logbook.pages.addresses import MONEY, PRICES, Here
 from logbook.pages.attention_page import checked_claims
 from logbook.pages.claim_view import ClaimView, claim_view
@@ -97,7 +97,7 @@ def money_view(figures: BookFigures, site: Site) -> MoneyView:
         sentence=earned_sentence(earnings, _why_none(figures)),
         key=tuple(_key(earnings, here)) if earnings is not None else (),
         missing=tuple(missing_of(figures, currency, here)),
-        account=account_view(account, currency, here) if account is not None else None,
+        account=_account(account, currency, here),
         run_headings=tuple(zip(RUN_HEADINGS, RUN_NAMES, strict=True)),
         runs=run_rows(figures, here),
         years=periods(figures, here, years=True),
@@ -115,6 +115,13 @@ def money_view(figures: BookFigures, site: Site) -> MoneyView:
         carried_count=plural(len(carried), "thing"),
         reckoned=_reckoned(figures, site, here),
     )
+
+
+def _account(account: BookAccount | None, currency: str, here: Here) -> AccountView | None:
+    """The account; None where there is none, or no money and nothing that was left out."""
+    if account is None or not (account.came_in or account.stands or account.not_counted):
+        return None
+    return account_view(account, currency, here)
 
 
 def earned_sentence(earnings: Earnings | None, why_none: str) -> str:
