@@ -14,8 +14,8 @@ from logbook.pages.chart_drawing import nice_step
 from logbook.pages.rounding import coordinate, tick
 from logbook.pages.text_width import cut_to, text_width
 
-WIDTH, SIZE = 400.0, 12.5  # of the box and of its letters, in the box's own units
-SIDE = 62.0  # left and right of a scale, for the words at the ends of its bars
+WIDTH, SIZE = 360.0, 12.5  # of the box and of its letters, in the box's own units
+SIDE = 60.0  # left and right of a scale, for the words at the ends of its bars
 WORDS, BAR, AFTER, HEAD = 17.0, 9.0, 9.0, 22.0
 HALF = 11.0  # height of one of the two bars of an input
 BOX = 16.0

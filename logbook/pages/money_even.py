@@ -16,7 +16,7 @@ from logbook.pages.addresses import Here, Link
 from logbook.pages.figure_view import FigureView, figure_view
 
 WHOLE_BOOK = "the whole book"
-COVERED, SHORT, EVEN = "covers it", "falls short", "the same, within the doubt"
+COVERED, SHORT, EVEN = "covers it", "falls short", "comes out even, within the doubt"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from logbook.calculation.figure import Figure
+from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.worth import NOTHING_MADE
 from logbook.calculation.results import BookFigures, PeriodTotal, RunFigures
 from logbook.calculation.sums import add_up
@@ -77,15 +77,17 @@ def _row(run: Run, figures: RunFigures, here: Here) -> RunRow:
 
 
 def _of_run(figures: RunFigures) -> Iterator[Figure]:
-    """Hours, cost, worth, net; what an hour earned with the scrap and without, if worked out."""
+    """Hours, cost, worth, net, and what an hour earned with the scrap and without."""
     earnings = figures.earnings
     yield figures.hands_on if earnings is None else earnings.hours
     yield cost_taken_over(figures)
     yield figures.worth
     yield figures.net
-    if earnings is not None:
-        yield earnings.per_hour
-        yield earnings.per_hour_without_feed
+    if earnings is None:
+        unknown = not_known("an hour earned", figures.net_per_hour.unit, figures.net_per_hour.why)
+        yield from (unknown, unknown)
+    else:
+        yield from (earnings.per_hour, earnings.per_hour_without_feed)
 
 
 def cost_taken_over(figures: RunFigures) -> Figure:

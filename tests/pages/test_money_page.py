@@ -240,7 +240,7 @@ def test_the_drawing_of_the_account_has_its_figures() -> None:
         assert amount in [plain(word) for word in words]
     assert "energy" not in words
     widths = {one.path: _right(one.path) for one in shown.drawing.outlines}
-    assert max(widths.values()) == 399.0  # 45.50 EUR fill the box but for its edge
+    assert max(widths.values()) == 359.0  # 45.50 EUR fill the box but for its edge
     looks = [one.look for one in shown.drawing.outlines]
     assert looks == ["solid"] * 3 + ["hollow"] * 4
     assert "the scrap itself 20.00 EUR" in plain(shown.desc)
@@ -300,7 +300,7 @@ def test_the_widest_swing_comes_first_and_the_unknown_last() -> None:
 
 
 def test_swings_are_drawn_to_scale_around_what_there_is() -> None:
-    """On 62 to 338 for −2 to 26 EUR/h, 12 lies in the middle, at 200; nothing at 81.7 (by hand)."""
+    """On 60 to 300 for −2 to 26 EUR/h, 12 lies in the middle, at 180; nothing at 77.1 (by hand)."""
     bars = [
         SwingBar("price", "", -2.0, 26.0, "−2", "26"),
         SwingBar("hours", "", 11.0, 13.0, "", ""),
@@ -308,11 +308,11 @@ def test_swings_are_drawn_to_scale_around_what_there_is() -> None:
     drawn = draw_swings(12.0, "as it is", bars)
     assert drawn is not None
     looks = {one.look: one.path for one in drawn.outlines}
-    assert looks["present"].startswith("M200,")
-    assert looks["nothing"].startswith("M81.7,")
+    assert looks["present"].startswith("M180,")
+    assert looks["nothing"].startswith("M77.1,")
     price = [one.path for one in drawn.outlines if one.look in ("hollow", "solid")][:2]
-    assert price[0].startswith("M62,") and "H200V" in price[0]
-    assert price[1].startswith("M200,") and "H338V" in price[1]
+    assert price[0].startswith("M60,") and "H180V" in price[0]
+    assert price[1].startswith("M180,") and "H300V" in price[1]
 
 
 def test_equal_ends_or_no_bars_draw_nothing_that_misleads() -> None:
@@ -327,12 +327,12 @@ def test_equal_ends_or_no_bars_draw_nothing_that_misleads() -> None:
 
 
 def test_a_negative_amount_goes_to_the_other_side_of_nothing() -> None:
-    """From −50 to 50 on 1 to 399, nothing lies at 200."""
+    """From −50 to 50 on 1 to 359, nothing lies at 180."""
     drawn = draw_sides([("in", [NamedBar("a", 50.0, "50"), NamedBar("back", -50.0, "−50")])])
     assert drawn is not None
     first, second = (one.path for one in drawn.outlines)
-    assert first.startswith("M200,") and "H399V" in first
-    assert second.startswith("M1,") and "H200V" in second
+    assert first.startswith("M180,") and "H359V" in first
+    assert second.startswith("M1,") and "H180V" in second
 
 
 def test_the_spread_says_its_draws_its_seed_and_no_more_digits_than_it_has() -> None:
@@ -381,7 +381,7 @@ def test_break_even_stands_beside_what_there_is() -> None:
     ("price", "so"),
     [
         (exact("EUR/g", 1.20), "falls short"),
-        (about("EUR/g", 1.05, 0.05), "the same, within the doubt"),
+        (about("EUR/g", 1.05, 0.05), "comes out even, within the doubt"),
         (not_known("price", "EUR/g", "no hours"), ""),
     ],
 )
