@@ -47,6 +47,7 @@ from logbook.pages.shelf_page import held_figures
 from logbook.pages.wording import listed
 
 TITLE = "Money"
+RUNS_OPEN = 10
 NOTHING_DONE = "no run is done yet"
 NOT_WORKED_OUT = "no run of the book gives enough to work it out"
 
@@ -71,6 +72,8 @@ class MoneyView:
     account: AccountView | None
     run_headings: tuple[tuple[str, str], ...]  # in full, and as they stand on a narrow page
     runs: tuple[RunRow, ...]
+    earlier_runs: tuple[RunRow, ...]  # below those that stand open
+    earlier_count: str
     years: tuple[Period, ...]
     months: tuple[Period, ...]
     change: ChangeView | None
@@ -91,7 +94,7 @@ def money_view(figures: BookFigures, site: Site) -> MoneyView:
     """The page of money of a book."""
     here, currency = site.addresses.at(MONEY), book_currency(figures.book)
     account, earnings = figures.costing.account, figures.earnings
-    carried = carried_on_shelf(figures, here)
+    carried, runs = carried_on_shelf(figures, here), run_rows(figures, here)
     return MoneyView(
         frame=site.frame(here, TITLE),
         sentence=earned_sentence(earnings, _why_none(figures)),
@@ -99,7 +102,9 @@ def money_view(figures: BookFigures, site: Site) -> MoneyView:
         missing=tuple(missing_of(figures, currency, here)),
         account=_account(account, currency, here),
         run_headings=tuple(zip(RUN_HEADINGS, RUN_NAMES, strict=True)),
-        runs=run_rows(figures, here),
+        runs=runs[:RUNS_OPEN],
+        earlier_runs=runs[RUNS_OPEN:],
+        earlier_count=plural(len(runs) - RUNS_OPEN, "earlier run"),
         years=periods(figures, here, years=True),
         months=periods(figures, here, years=False),
         change=change_view(earnings) if earnings is not None else None,

@@ -266,6 +266,17 @@ def test_a_run_stands_with_what_it_took_over() -> None:
     assert cases.figures[0].why == "no time was noted"
 
 
+def test_earlier_runs_unfold() -> None:
+    """Of twelve runs the ten newest stand open, the two oldest below them."""
+    files = book(
+        **{f"runs/2026-02-{day:02}-x.md": LOG.replace("# A", f"# {day}") for day in range(1, 12)}
+    )
+    shown = pages(read_book(files))[PAGE].view
+    assert [row.run.text for row in shown.runs][:2] == ["A", "11"]
+    assert [row.run.text for row in shown.earlier_runs] == ["2", "1"]
+    assert shown.earlier_count == "2 earlier runs"
+
+
 def test_a_run_that_made_nothing_says_so() -> None:
     """Its hours and cost stand, and in place of all the rest the reason, once."""
     some = figures()
