@@ -6,7 +6,7 @@ well, so that print in black does. It gets figures that are worked out and texts
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -15,7 +15,7 @@ from logbook.pages.rounding import coordinate, tick
 from logbook.pages.text_width import cut_to, text_width
 
 WIDTH, SIZE = 360.0, 12.5  # of the box and of its letters, in the box's own units
-SIDE = 60.0  # left and right of a scale, for the words at the ends of its bars
+SIDE = 60.0  # at least left and right of a scale, for the words at the ends of its bars
 WORDS, BAR, AFTER, HEAD = 17.0, 9.0, 9.0, 22.0
 HALF = 11.0  # height of one of the two bars of an input
 BOX = 16.0
@@ -127,7 +127,8 @@ def draw_swings(present: float, words: str, bars: Sequence[SwingBar]) -> MoneyDr
     if not bars:
         return None
     values = [present, *(value for bar in bars for value in (bar.low, bar.high))]
-    scale = _Scale(min(values), max(values), SIDE, WIDTH - SIDE)
+    side = _side(text for bar in bars for text in (bar.low_words, bar.high_words))
+    scale = _Scale(min(values), max(values), side, WIDTH - side)
     top = 2 * HEAD
     height = top + len(bars) * (WORDS + 2 * HALF + AFTER)
     outlines = [*_axis(scale, top, height)]
@@ -185,7 +186,8 @@ def draw_spread(quantiles: Mapping[int, float], words: Mapping[int, str]) -> Mon
     five, quarter, half, most, last = (quantiles[one] for one in (5, 25, 50, 75, 95))
     if not five < last:
         return None
-    scale = _Scale(five, last, SIDE, WIDTH - SIDE)
+    side = _side(words[one] for one in (5, 25, 75, 95))
+    scale = _Scale(five, last, side, WIDTH - side)
     top = 2 * WORDS + 4.0
     base, middle = top + BOX, coordinate(top + BOX / 2)
     x = {one: scale.at(value) for one, value in quantiles.items()}
@@ -205,6 +207,12 @@ def draw_spread(quantiles: Mapping[int, float], words: Mapping[int, str]) -> Mon
         *_ticks(scale, base + HEAD - 4.0),
     ]
     return MoneyDrawing(coordinate(WIDTH), coordinate(base + HEAD), tuple(outlines), tuple(texts))
+
+
+def _side(texts: Iterable[str]) -> float:
+    """Room beside a scale for the longest of the words at its ends."""
+    longest = max((text_width(text, SIZE) for text in texts), default=0.0)
+    return min(max(SIDE, longest + 2 * GAP), WIDTH / 3)
 
 
 def _mark(look: str, x: float, top: float, base: float) -> Outline:

@@ -30,9 +30,18 @@ from logbook.calculation.results import (
 )
 from logbook.calculation.results.metal import PeriodTotal
 from logbook.pages.money_change import widest_first
-from logbook.pages.money_drawing import NamedBar, SwingBar, draw_sides, draw_spread, draw_swings
+from logbook.pages.money_drawing import (
+    SIZE,
+    WIDTH,
+    NamedBar,
+    SwingBar,
+    draw_sides,
+    draw_spread,
+    draw_swings,
+)
 from logbook.pages.money_page import MoneyView, earned_sentence
 from logbook.pages.site_pages import PageOptions, site_pages
+from logbook.pages.text_width import text_width
 from logbook.reading.read_book import read_book
 from tests.pages.money_of_hand import RUN, about, claim, earnings, entry_of, exact, money_figures
 from tests.pages.shown import pages, rendered
@@ -324,6 +333,17 @@ def test_swings_are_drawn_to_scale_around_what_there_is() -> None:
     price = [one.path for one in drawn.outlines if one.look in ("hollow", "solid")][:2]
     assert price[0].startswith("M60,") and "H180V" in price[0]
     assert price[1].startswith("M180,") and "H300V" in price[1]
+
+
+def test_long_amounts_stay_inside_the_drawing() -> None:
+    """The words at the ends of bars have room on both sides, however many digits they have."""
+    low, high = "−1234567.89", "1234567.89"
+    drawn = draw_swings(0.0, "as it is", [SwingBar("price", "", -1.0, 1.0, low, high)])
+    assert drawn is not None
+    left = next(one for one in drawn.words if one.text == low)
+    right = next(one for one in drawn.words if one.text == high)
+    assert float(left.x) - text_width(low, SIZE) >= 0.0
+    assert float(right.x) + text_width(high, SIZE) <= WIDTH
 
 
 def test_equal_ends_or_no_bars_draw_nothing_that_misleads() -> None:
