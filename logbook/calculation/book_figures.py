@@ -25,7 +25,7 @@ from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.money.markets import Market, book_currency, day_prices, market
 from logbook.calculation.money.sales import sales
-from logbook.calculation.money.worth import run_worth
+from logbook.calculation.money.worth import net_of, product_worth
 from logbook.calculation.plans.check import plan_checks, plan_findings
 from logbook.calculation.plans.like_runs import like_findings
 from logbook.calculation.plans.sheets import plans_of_book
@@ -194,9 +194,8 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     feed_money = feed_cost(entering, terms.lots, terms.currency)
     costs = run_costs(run, terms.book.bench, terms.currency, feed_money, hands_on, reagents)
     end = last_day(run)
-    worth = run_worth(
-        run, balances, entering, leaving, terms.market, end, costs.cost_with_feed, hands_on
-    )
+    worth, latest = product_worth(run, balances, entering, leaving, terms.market, end)
+    net, net_per_hour = net_of(worth, costs.cost_with_feed, hands_on)
     feed = weight_of("feed", [one for one in entering if is_feed(run, one)])
     return RunFigures(
         run=run,
@@ -211,10 +210,10 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         costs=costs.lines,
         cost=costs.cost,
         cost_with_feed=costs.cost_with_feed,
-        worth=worth.worth,
-        worth_latest=worth.latest,
-        net=worth.net,
-        net_per_hour=worth.net_per_hour,
+        worth=worth,
+        worth_latest=latest,
+        net=net,
+        net_per_hour=net_per_hour,
         reagents=reagents,
         things_in=entering,
         things_out=leaving,

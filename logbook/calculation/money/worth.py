@@ -7,7 +7,6 @@ no price is looked up anywhere.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
@@ -17,60 +16,60 @@ from logbook.calculation.sums import add_up, difference, product, ratio, zero
 from logbook.model.run import Run, Status
 
 NOTHING_MADE = "nothing was made here"
+AT_END, LATEST, PER_HOUR = "worth", "worth at the latest price", "net per hour"
 NO_MAKING = frozenset({Role.SAMPLE, Role.LOSS, Role.WASTE})
 
 
-@dataclass(frozen=True, slots=True)
-class Worth:
-    """What a run's product is worth, and what it left."""
-
-    worth: Figure
-    latest: Figure
-    net: Figure
-    net_per_hour: Figure
-
-
-def run_worth(
+def product_worth(
     run: Run,
     balances: Sequence[MetalBalance],
     entering: Sequence[Thing],
     leaving: Sequence[Thing],
     market: Market,
     end: date | None,
-    cost: Figure,
-    hands_on: Figure,
-) -> Worth:
-    """The worth of a run's product.
+) -> tuple[Figure, Figure]:
+    """The worth of a run's product at the price of its last day, and at the latest price.
 
-    Equations: worth = Σ fine weight [g] × price [currency/g]; net = worth − cost with feed;
-    net per hour = net / hours hands-on. Source: common practice, no source. A run that took
-    nothing and made nothing, such as one that only sells, has none of them: what it
-    received belongs to the sale.
+    Equation: worth = Σ fine weight [g] × price [currency/g]. Source: common practice, no
+    source. A run that took nothing and made nothing, such as one that only sells, has none:
+    what it received belongs to the sale.
     """
     if not made_anything(entering, leaving):
-        return _nothing_made(market.currency)
+        nothing = (not_known(name, market.currency, NOTHING_MADE) for name in (AT_END, LATEST))
+        return next(nothing), next(nothing)
     made = any(thing.role is Role.PRODUCT for thing in leaving)
     fine = [balance.product for balance in balances if balance.metal in run.metals] if made else []
     names = [balance.metal for balance in balances if balance.metal in run.metals]
-    worth = _worth("worth", run, names, fine, market, end)
-    latest = _worth("worth at the latest price", run, names, fine, market, None)
-    net = difference("net", market.currency, worth, cost, "worth − cost with feed")
-    per_hour = ratio("net per hour", f"{market.currency}/h", net, hands_on, "net / hours hands-on")
-    return Worth(worth, latest, net, per_hour)
+    return (
+        _worth(AT_END, run, names, fine, market, end),
+        _worth(LATEST, run, names, fine, market, None),
+    )
+
+
+def net_of(worth: Figure, cost: Figure, hands_on: Figure) -> tuple[Figure, Figure]:
+    """What is left of a worth after the costs, and that for each hour of work.
+
+    Equations: net = worth − cost with feed [currency]; net per hour = net / hours hands-on
+    [currency/h]. Source: common practice, no source.
+
+    A product worth 110 that cost 40, made in 2 h, leaves 70, or 35 an hour, by hand:
+
+    >>> from logbook.model.amount import Uncertain
+    >>> worth, cost = (Figure("", "EUR", Uncertain(one)) for one in (110.0, 40.0))
+    >>> net, per_hour = net_of(worth, cost, Figure("", "h", Uncertain(2.0)))
+    >>> net.value.value, per_hour.value.value
+    (70.0, 35.0)
+    """
+    unit = f"{worth.unit}/h"
+    if worth.why == NOTHING_MADE:
+        return not_known("net", worth.unit, NOTHING_MADE), not_known(PER_HOUR, unit, NOTHING_MADE)
+    net = difference("net", worth.unit, worth, cost, "worth − cost with feed")
+    return net, ratio(PER_HOUR, unit, net, hands_on, "net / hours hands-on")
 
 
 def made_anything(entering: Sequence[Thing], leaving: Sequence[Thing]) -> bool:
     """Whether a run worked on anything, with or without a product in the end."""
     return bool(entering) or any(thing.role not in NO_MAKING for thing in leaving)
-
-
-def _nothing_made(currency: str) -> Worth:
-    return Worth(
-        not_known("worth", currency, NOTHING_MADE),
-        not_known("worth at the latest price", currency, NOTHING_MADE),
-        not_known("net", currency, NOTHING_MADE),
-        not_known("net per hour", f"{currency}/h", NOTHING_MADE),
-    )
 
 
 def net_in_sums(figures: RunFigures) -> Figure:
