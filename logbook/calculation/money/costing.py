@@ -22,6 +22,7 @@ from logbook.calculation.money.loads import (
     Part,
     divided,
     joined,
+    less,
     part_of_figure,
     together,
 )
@@ -48,7 +49,8 @@ class Followed:
 
     `things` by key; `written_off` what each stage could pass on to nothing, `came_round` what a
     ring of things would have counted twice. `own` is what was spent at each stage, after it was
-    given to a stage that made something, `scrap` what came in with things from outside.
+    given to a stage that made something, `scrap` what came in with things from outside, and
+    `replaced` the parts of lots in whose place a draw has a price of its own.
     """
 
     things: dict[str, Carried] = field(default_factory=dict)
@@ -56,6 +58,7 @@ class Followed:
     came_round: list[Load] = field(default_factory=list)
     own: dict[StageKey, Load] = field(default_factory=dict)
     scrap: dict[str, Load] = field(default_factory=dict)
+    replaced: list[Load] = field(default_factory=list)
 
 
 def follow_cost(
@@ -251,6 +254,7 @@ class _Walk:
             sizes = [1.0] * len(draws)
         for draw, size, part in zip(draws, sizes, divided(load, sizes), strict=True):
             if draw.key in self._result.scrap:  # it has a price of its own
+                self._result.replaced.append(Load({RAW: part.kinds.get(RAW, EMPTY)}))
                 part = Load({k: v for k, v in part.kinds.items() if k != RAW}, part.hours)
             self._deliver(draw.key, part, size / sum(sizes), "the part that was drawn")
 
@@ -290,10 +294,7 @@ def _reagent(load: Load) -> Part:
 
 def _less(load: Load, part: Part) -> Load:
     """A load without a part of its reagents."""
-    reagents = _reagent(load)
-    doubt = reagents.doubt - part.doubt
-    kept = Part(reagents.amount - part.amount, doubt, reagents.missing)
-    return Load({**load.kinds, "reagent": kept}, load.hours)
+    return Load({**load.kinds, "reagent": less(_reagent(load), part)}, load.hours)
 
 
 def own_loads(figures: RunFigures) -> dict[StageKey, Load]:

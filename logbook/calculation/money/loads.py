@@ -58,6 +58,11 @@ def joined(parts: Sequence[Part]) -> Part:
     return Part(amount, doubt, _reasons(part.missing for part in parts))
 
 
+def less(whole: Part, part: Part) -> Part:
+    """A part without another that lies in it."""
+    return Part(whole.amount - part.amount, whole.doubt - part.doubt, whole.missing)
+
+
 def _reasons(found: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
     reasons = tuple(dict.fromkeys(reason for some in found for reason in some))
     told = [one for one in reasons if one != MORE]
@@ -83,6 +88,12 @@ class Load:
         kinds = {kind: part for kind, part in self.kinds.items() if kind not in SCRAP}
         kinds[FEED] = joined([self.kinds[kind] for kind in (FEED, RAW) if kind in self.kinds])
         return Load(kinds, self.hours)
+
+    def without_fresh(self) -> Load:
+        """The same load without the price of scrap that no run has taken yet."""
+        if RAW not in self.kinds:
+            return self
+        return Load({kind: part for kind, part in self.kinds.items() if kind != RAW}, self.hours)
 
 
 NONE = Load()

@@ -1,0 +1,152 @@
+"""The account of a whole book: where its money came in, and where all of it now stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from logbook.calculation.figure import Figure
+from logbook.calculation.money.costing import Followed, follow_cost
+from logbook.calculation.money.exact import rounded_together
+from logbook.calculation.money.loads import (
+    EMPTY,
+    RAW,
+    SCRAP,
+    Load,
+    Part,
+    joined,
+    less,
+    part_of_figure,
+)
+from logbook.calculation.money.run_costing import GONE, RunLoads, run_costing, thing_costs
+from logbook.calculation.money.split_off import PriceOf
+from logbook.calculation.results import (
+    BookAccount,
+    BookLine,
+    Costing,
+    Fate,
+    Role,
+    RunFigures,
+    Supplies,
+    Thing,
+)
+from logbook.model.run import Status
+
+SOLD, HELD = "in products sold", "in products held"
+SHELF, UNUSED = "in side streams and charges on the shelf", "in scrap not taken yet"
+WORK, OFF = "in open work", "written off"
+STOCK, LOOSE = "in supplies left", "belongs to no run"
+CAME = {
+    "feed": "scrap",
+    "reagent": "supplies used",
+    "labour": "hours at the book's rate",
+    "energy": "energy",
+    "breakage": "breakage",
+    "fee": "fees",
+    "lump": "lump sums",
+    "other": "other costs",
+}
+
+
+def costing_of_book(
+    runs: Mapping[str, RunFigures],
+    things: Sequence[Thing],
+    scrap: Mapping[str, Figure],
+    supplies: Supplies,
+    price_of: PriceOf,
+    currency: str,
+) -> Costing:
+    """Cost followed along the metal: by thing, by run, and for the book as a whole."""
+    followed = follow_cost(runs, things, scrap, price_of)
+    costs = thing_costs(things, followed, currency)
+    loads = RunLoads(things, followed)
+    by_run = {name: run_costing(figures, loads, costs, currency) for name, figures in runs.items()}
+    account = _account(runs, things, followed, supplies, currency)
+    return Costing(costs, by_run, account)
+
+
+def _account(
+    runs: Mapping[str, RunFigures],
+    things: Sequence[Thing],
+    followed: Followed,
+    supplies: Supplies,
+    currency: str,
+) -> BookAccount:
+    """Both sides of the account.
+
+    Equation: scrap + supplies + hours + energy + breakage + fees + other costs = products sold +
+    held + shelf + scrap not taken + open work + written off + supplies left + what belongs to no
+    run [currency]. Source: the identity of process costing, costs to account for = costs
+    accounted for (textbooks of cost accounting; from memory).
+    """
+    stock = joined([part_of_figure(one.stock_cost) for one in supplies.accounts] or [EMPTY])
+    loose = joined(list(_loose(runs.values(), supplies)) or [EMPTY])
+    came = {**_came_in(followed), STOCK: stock, LOOSE: loose}
+    stands = {**_stands(runs, things, followed), STOCK: stock, LOOSE: loose}
+    came_lines, total = _lines(came, currency)
+    stand_lines, _ = _lines(stands, currency)
+    missing = joined(list(came.values())).missing
+    return BookAccount(came_lines, stand_lines, total, missing)
+
+
+def _loose(runs: Iterable[RunFigures], supplies: Supplies) -> Iterable[Part]:
+    yield from (part_of_figure(one) for one in supplies.unallocated)
+    for figures in runs:
+        if figures.cost_unallocated is not None:
+            yield part_of_figure(figures.cost_unallocated)
+
+
+def _came_in(followed: Followed) -> dict[str, Part]:
+    kinds: dict[str, list[Part]] = {}
+    for load in (*followed.scrap.values(), *followed.own.values()):
+        for kind, part in load.kinds.items():
+            name = "feed" if kind in SCRAP else kind
+            kinds.setdefault(CAME.get(name, name), []).append(part)
+    came = {kind: joined(parts) for kind, parts in kinds.items()}
+    for load in followed.replaced:
+        came[CAME["feed"]] = less(came[CAME["feed"]], load.kinds.get(RAW, EMPTY))
+    order = [name for name in CAME.values() if name in came]
+    return {name: came[name] for name in order} | came
+
+
+def _stands(
+    runs: Mapping[str, RunFigures], things: Sequence[Thing], followed: Followed
+) -> dict[str, Part]:
+    """Every load at its last place, in the order of the lines."""
+    found: dict[str, list[Load]] = {name: [] for name in (SOLD, HELD, SHELF, UNUSED, WORK, OFF)}
+    jars = {part for thing in things for part in thing.pooled_from}
+    drawn = {thing.part_of for thing in things if thing.part_of}
+    for thing in things:
+        if thing.used_by is None and thing.key not in jars and thing.key not in drawn:
+            carried = followed.things.get(thing.key)
+            if carried is not None:
+                found[_place(thing, carried.load, runs)].append(carried.load)
+    for stage, load in followed.written_off.items():
+        is_open = stage.run in runs and runs[stage.run].run.status is Status.OPEN
+        found[WORK if is_open else OFF].append(load)
+    found[OFF] += followed.came_round
+    return {
+        name: joined([load.money() for load in loads] or [EMPTY]) for name, loads in found.items()
+    }
+
+
+def _place(thing: Thing, load: Load, runs: Mapping[str, RunFigures]) -> str:
+    if thing.fate is Fate.SOLD:
+        return SOLD
+    if thing.fate in GONE or thing.fate is Fate.USED:
+        return OFF
+    if thing.role is Role.PRODUCT:
+        return HELD
+    if load.kinds and set(load.kinds) <= {RAW}:
+        return UNUSED
+    maker = runs.get(thing.made_by.run) if thing.made_by is not None else None
+    is_open = maker is not None and maker.run.status is Status.OPEN
+    return WORK if is_open and thing.role is Role.CHARGE else SHELF
+
+
+def _lines(parts: Mapping[str, Part], currency: str) -> tuple[tuple[BookLine, ...], int]:
+    cents, whole = rounded_together([part.amount for part in parts.values()])
+    lines = tuple(
+        BookLine(name, cent, part.figure(name, currency))
+        for (name, part), cent in zip(parts.items(), cents, strict=True)
+    )
+    return lines, whole
