@@ -21,9 +21,11 @@ from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
+from logbook.calculation.money.account import costing_of_book
 from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.money.markets import Market, book_currency, day_prices, market
+from logbook.calculation.money.nets import with_costing
 from logbook.calculation.money.sales import sales
 from logbook.calculation.money.worth import net_of, product_worth
 from logbook.calculation.plans.check import plan_checks, plan_findings
@@ -40,6 +42,7 @@ from logbook.calculation.results import (
     RunFigures,
     StageChemistry,
     StageGas,
+    Supplies,
     Thing,
 )
 from logbook.calculation.schedule import distinct_runs, last_day
@@ -111,7 +114,15 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     )
     alone = {run.name: _run_figures(run, terms) for run in distinct}
     followed = follow(alone, stock.things)
-    runs = with_later(alone, followed)
+    costing = costing_of_book(
+        {name: one for name, one in alone.items() if not one.run.planned},
+        stock.things,
+        lots,
+        Supplies(),
+        terms.market,
+    )
+    later = with_later(alone, followed)
+    runs = with_costing(later, stock.things, costing, terms.market)
     plans = plans_of_book(book, runs, uses, stock.things, planned)
     figures = BookFigures(
         book=book,
@@ -127,6 +138,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         lots=lot_totals(stock.things, followed),
         plans=plans,
         plan_checks=plan_checks(book, runs, plans),
+        costing=costing,
         waste=waste_of_book(
             stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
         ),

@@ -13,7 +13,7 @@ from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.in_stock import ALL, Stay, stays, stock_at_ends
-from logbook.calculation.money.worth import net_in_sums
+from logbook.calculation.money.nets import net_over
 from logbook.calculation.origins import Origins, maker, origins_of
 from logbook.calculation.results import (
     MetalBalance,
@@ -23,7 +23,7 @@ from logbook.calculation.results import (
     RunFigures,
     Thing,
 )
-from logbook.calculation.sums import add_up, difference, ratio, reasons, zero
+from logbook.calculation.sums import add_up, difference, ratio, zero
 from logbook.model.amount import ZERO, Uncertain, combined, total
 from logbook.model.book import Book
 
@@ -98,7 +98,7 @@ def _total(
         recovery=ratio("recovery", "g/g", product, head),
         cost=_sum("cost", [figures.cost for figures in runs]),
         hours=_sum("hours", [figures.hands_on for figures in runs]),
-        net=_net([net_in_sums(figures) for figures in runs]),
+        net=net_over(runs),
         unaccounted=unaccounted,
         accountability=_accountability(head, unaccounted),
     )
@@ -176,16 +176,6 @@ def _accountability(head: Figure, unaccounted: Figure) -> Figure | None:
 
 def _sum(name: str, figures: Sequence[Figure]) -> Figure:
     return add_up(name, figures[0].unit, figures, f"sum of {len(figures)} runs")
-
-
-def _net(figures: Sequence[Figure]) -> Figure:
-    """The sum of nets, which can be negative: limits of a part say nothing of the whole."""
-    known = [figure.value for figure in figures if figure.value is not None]
-    terms, unit = tuple(figures), figures[0].unit
-    words = f"sum of {len(figures)} runs"
-    if len(known) < len(figures):
-        return Figure("net", unit, formula=words, terms=terms, why=reasons(figures))
-    return Figure("net", unit, total(known), words, terms)
 
 
 def _head(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:

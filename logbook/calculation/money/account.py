@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.costing import Followed, follow_cost
@@ -17,8 +18,8 @@ from logbook.calculation.money.loads import (
     less,
     part_of_figure,
 )
+from logbook.calculation.money.markets import Market
 from logbook.calculation.money.run_costing import GONE, RunLoads, run_costing, thing_costs
-from logbook.calculation.money.split_off import PriceOf
 from logbook.calculation.results import (
     BookAccount,
     BookLine,
@@ -52,16 +53,25 @@ def costing_of_book(
     things: Sequence[Thing],
     scrap: Mapping[str, Figure],
     supplies: Supplies,
-    price_of: PriceOf,
-    currency: str,
+    market: Market,
 ) -> Costing:
     """Cost followed along the metal: by thing, by run, and for the book as a whole."""
-    followed = follow_cost(runs, things, scrap, price_of)
+    currency = market.currency
+    followed = follow_cost(runs, things, scrap, partial(_price_at_split, market))
     costs = thing_costs(things, followed, currency)
     loads = RunLoads(things, followed)
     by_run = {name: run_costing(figures, loads, costs, currency) for name, figures in runs.items()}
     account = _account(runs, things, followed, supplies, currency)
     return Costing(costs, by_run, account)
+
+
+def _price_at_split(market: Market, metal: str, thing: Thing) -> float | None:
+    """The price by which metals are compared: of the day, else of whatever day there is one."""
+    for day in (thing.day, None):
+        price = market.price(metal, day).value
+        if price is not None:
+            return price.value
+    return None
 
 
 def _account(

@@ -146,6 +146,7 @@ def run_costing(
         hours_in_products=products.hours.figure("hours in the products", "h"),
         brought=tuple(costs[one.key] for one, _ in brought if one.key in costs),
         passed_on=tuple(costs[one.key] for one, _ in passed if one.key in costs),
+        hours_written_off=off.hours.figure("hours written off", "h"),
         written_off_why=(NOTHING_KEPT if lost else WASTED) if kinds["off"] else "",
     )
 

@@ -11,7 +11,7 @@ from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.markets import Market
-from logbook.calculation.results import MetalBalance, Role, RunFigures, Thing
+from logbook.calculation.results import MetalBalance, Role, Thing
 from logbook.calculation.sums import add_up, difference, product, ratio, zero
 from logbook.model.run import Run, Status
 
@@ -49,7 +49,7 @@ def product_worth(
 def net_of(worth: Figure, cost: Figure, hands_on: Figure) -> tuple[Figure, Figure]:
     """What is left of a worth after the costs, and that for each hour of work.
 
-    Equations: net = worth − cost with feed [currency]; net per hour = net / hours hands-on
+    Equations: net = worth − cost of what was made [currency]; net per hour = net / hours of what was made
     [currency/h]. Source: common practice, no source.
 
     A product worth 110 that cost 40, made in 2 h, leaves 70, or 35 an hour, by hand:
@@ -63,25 +63,13 @@ def net_of(worth: Figure, cost: Figure, hands_on: Figure) -> tuple[Figure, Figur
     unit = f"{worth.unit}/h"
     if worth.why == NOTHING_MADE:
         return not_known("net", worth.unit, NOTHING_MADE), not_known(PER_HOUR, unit, NOTHING_MADE)
-    net = difference("net", worth.unit, worth, cost, "worth − cost with feed")
-    return net, ratio(PER_HOUR, unit, net, hands_on, "net / hours hands-on")
+    net = difference("net", worth.unit, worth, cost, "worth − cost of what was made")
+    return net, ratio(PER_HOUR, unit, net, hands_on, "net / hours of what was made")
 
 
 def made_anything(entering: Sequence[Thing], leaving: Sequence[Thing]) -> bool:
     """Whether a run worked on anything, with or without a product in the end."""
     return bool(entering) or any(thing.role not in NO_MAKING for thing in leaving)
-
-
-def net_in_sums(figures: RunFigures) -> Figure:
-    """What a run adds to the net of a period: its net, or less its costs if it made nothing.
-
-    A run that only sells has no net of its own, but its fares and hours were spent all the
-    same. The metal that it sold is worth something to the run that made it.
-    """
-    if figures.run.planned or made_anything(figures.things_in, figures.things_out):
-        return figures.net
-    nothing = zero("worth", figures.net.unit, NOTHING_MADE)
-    return difference("net", figures.net.unit, nothing, figures.cost_with_feed)
 
 
 def _worth(

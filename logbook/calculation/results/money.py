@@ -146,7 +146,8 @@ class RunCosting:
     costs spent here with the scrap + carried_in = in_products + carried_out + written_off +
     in_work. `carried_out` lies on side streams and charges that are kept or that other runs
     took, `written_off` on what went to waste or made nothing, `in_work` on what is still open.
-    The same holds for hours.
+    The same holds for hours. `gain_taken` is what products that a later run took in again were
+    worth beyond what they carried, by that run: a sum over both runs must count it once.
     """
 
     run: str
@@ -163,6 +164,8 @@ class RunCosting:
     brought: tuple[ThingCost, ...] = ()  # what it took from earlier runs
     passed_on: tuple[ThingCost, ...] = ()  # products, side streams and charges
     written_off_why: str = ""
+    hours_written_off: Figure | None = None
+    gain_taken: Mapping[str, Figure] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
