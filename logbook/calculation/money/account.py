@@ -19,7 +19,13 @@ from logbook.calculation.money.loads import (
     part_of_figure,
 )
 from logbook.calculation.money.markets import Market
-from logbook.calculation.money.run_costing import GONE, RunLoads, run_costing, thing_costs
+from logbook.calculation.money.run_costing import (
+    GONE,
+    RunLoads,
+    charge_standing,
+    run_costing,
+    thing_costs,
+)
 from logbook.calculation.results import (
     BookAccount,
     BookLine,
@@ -149,8 +155,8 @@ def _place(thing: Thing, load: Load, runs: Mapping[str, RunFigures]) -> str:
     if load.kinds and set(load.kinds) <= {RAW}:
         return UNUSED
     maker = runs.get(thing.made_by.run) if thing.made_by is not None else None
-    is_open = maker is not None and maker.run.status is Status.OPEN
-    return WORK if is_open and thing.role is Role.CHARGE else SHELF
+    standing = charge_standing(thing, maker)
+    return {Status.OPEN: WORK, Status.ABANDONED: OFF}.get(standing or Status.FINISHED, SHELF)
 
 
 def _lines(parts: Mapping[str, Part], currency: str) -> tuple[tuple[BookLine, ...], int]:

@@ -21,6 +21,7 @@ from logbook.model.run import Status
 ADDED_UP = "what its parts carried, added up"
 BOUGHT = "what it was bought for"
 WASTED = "what it made went to waste or was lost"
+GIVEN_UP = "it was given up, and no other run took up its charge"
 NOTHING_KEPT = "it made nothing that is kept"
 GONE = frozenset({Fate.WASTE, Fate.LOST})
 
@@ -147,8 +148,14 @@ def run_costing(
         brought=tuple(costs[one.key] for one, _ in brought if one.key in costs),
         passed_on=tuple(costs[one.key] for one, _ in passed if one.key in costs),
         hours_written_off=off.hours.figure("hours written off", "h"),
-        written_off_why=(NOTHING_KEPT if lost else WASTED) if kinds["off"] else "",
+        written_off_why=_why_off(figures, bool(lost)) if kinds["off"] else "",
     )
+
+
+def _why_off(figures: RunFigures, nothing_kept: bool) -> str:
+    if figures.run.status is Status.ABANDONED:
+        return GIVEN_UP
+    return NOTHING_KEPT if nothing_kept else WASTED
 
 
 def _where(thing: Thing, figures: RunFigures) -> str:
@@ -157,5 +164,15 @@ def _where(thing: Thing, figures: RunFigures) -> str:
         return "product"
     if thing.fate in GONE:
         return "off"
-    is_open = figures.run.status is Status.OPEN and thing.fate is Fate.SHELF
-    return "work" if is_open and thing.role is Role.CHARGE else "out"
+    standing = charge_standing(thing, figures)
+    return {Status.OPEN: "work", Status.ABANDONED: "off"}.get(standing or Status.FINISHED, "out")
+
+
+def charge_standing(thing: Thing, figures: RunFigures | None) -> Status | None:
+    """How far the run has come of whose charge this is what still stands in the vessel.
+
+    None for all else. What an abandoned run left so, and nobody took up, is written off.
+    """
+    if figures is None or thing.role is not Role.CHARGE or thing.fate is not Fate.SHELF:
+        return None
+    return figures.run.status
