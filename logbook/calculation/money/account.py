@@ -10,6 +10,7 @@ from logbook.calculation.money.costing import Followed, follow_cost
 from logbook.calculation.money.exact import rounded_together
 from logbook.calculation.money.loads import (
     EMPTY,
+    NONE,
     RAW,
     SCRAP,
     Load,
@@ -17,12 +18,14 @@ from logbook.calculation.money.loads import (
     joined,
     less,
     part_of_figure,
+    together,
 )
 from logbook.calculation.money.markets import Market
 from logbook.calculation.money.run_costing import (
     GONE,
     RunLoads,
     charge_standing,
+    kinds_of,
     run_costing,
     thing_costs,
 )
@@ -67,8 +70,11 @@ def costing_of_book(
     costs = thing_costs(things, followed, currency)
     loads = RunLoads(things, followed)
     by_run = {name: run_costing(figures, loads, costs, currency) for name, figures in runs.items()}
-    account = _account(runs, things, followed, supplies, currency)
-    return Costing(costs, by_run, account)
+    stands = _stands(runs, things, followed)
+    account = _account(runs, stands, followed, supplies, currency)
+    made = [load for name in (SOLD, HELD, OFF) for load in stands[name]] or [NONE]
+    hours = together(made).hours.figure("hours of what was made", "h")
+    return Costing(costs, by_run, account, kinds_of(made, currency), hours)
 
 
 def _price_at_split(market: Market, metal: str, thing: Thing) -> float | None:
@@ -82,7 +88,7 @@ def _price_at_split(market: Market, metal: str, thing: Thing) -> float | None:
 
 def _account(
     runs: Mapping[str, RunFigures],
-    things: Sequence[Thing],
+    placed: Mapping[str, Sequence[Load]],
     followed: Followed,
     supplies: Supplies,
     currency: str,
@@ -97,7 +103,10 @@ def _account(
     stock = joined([part_of_figure(one.stock_cost) for one in supplies.accounts] or [EMPTY])
     loose = joined(list(_loose(runs.values(), supplies)) or [EMPTY])
     came = {**_came_in(followed), STOCK: stock, LOOSE: loose}
-    stands = {**_stands(runs, things, followed), STOCK: stock, LOOSE: loose}
+    money = {
+        name: joined([load.money() for load in loads] or [EMPTY]) for name, loads in placed.items()
+    }
+    stands = {**money, STOCK: stock, LOOSE: loose}
     came_lines, total = _lines(came, currency)
     stand_lines, _ = _lines(stands, currency)
     missing = joined(list(came.values())).missing
@@ -126,7 +135,7 @@ def _came_in(followed: Followed) -> dict[str, Part]:
 
 def _stands(
     runs: Mapping[str, RunFigures], things: Sequence[Thing], followed: Followed
-) -> dict[str, Part]:
+) -> dict[str, list[Load]]:
     """Every load at its last place, in the order of the lines."""
     found: dict[str, list[Load]] = {name: [] for name in (SOLD, HELD, SHELF, UNUSED, WORK, OFF)}
     jars = {part for thing in things for part in thing.pooled_from}
@@ -140,9 +149,7 @@ def _stands(
         is_open = stage.run in runs and runs[stage.run].run.status is Status.OPEN
         found[WORK if is_open else OFF].append(load)
     found[OFF] += followed.came_round
-    return {
-        name: joined([load.money() for load in loads] or [EMPTY]) for name, loads in found.items()
-    }
+    return found
 
 
 def _place(thing: Thing, load: Load, runs: Mapping[str, RunFigures]) -> str:

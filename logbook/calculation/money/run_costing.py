@@ -148,8 +148,16 @@ def run_costing(
         brought=tuple(costs[one.key] for one, _ in brought if one.key in costs),
         passed_on=tuple(costs[one.key] for one, _ in passed if one.key in costs),
         hours_written_off=off.hours.figure("hours written off", "h"),
+        made_kinds=kinds_of([products, off], currency),
         written_off_why=_why_off(figures, bool(lost)) if kinds["off"] else "",
     )
+
+
+def kinds_of(loads: Sequence[Load], currency: str) -> dict[str, Figure]:
+    """The money of some loads together, by kind of cost."""
+    return {
+        kind: part.figure(kind, currency) for kind, part in together(loads).entered().kinds.items()
+    }
 
 
 def _why_off(figures: RunFigures, nothing_kept: bool) -> str:

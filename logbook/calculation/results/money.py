@@ -146,7 +146,8 @@ class RunCosting:
     costs spent here with the scrap + carried_in = in_products + carried_out + written_off +
     in_work. `carried_out` lies on side streams and charges that are kept or that other runs
     took, `written_off` on what went to waste or made nothing, `in_work` on what is still open.
-    The same holds for hours. `gain_taken` is what products that a later run took in again were
+    The same holds for hours. `made_kinds` is what the products must bear, in products and
+    written off, by kind of cost. `gain_taken` is what products that a later run took in again were
     worth beyond what they carried, by that run: a sum over both runs must count it once.
     """
 
@@ -165,6 +166,7 @@ class RunCosting:
     passed_on: tuple[ThingCost, ...] = ()  # products, side streams and charges
     written_off_why: str = ""
     hours_written_off: Figure | None = None
+    made_kinds: Mapping[str, Figure] = field(default_factory=dict)
     gain_taken: Mapping[str, Figure] = field(default_factory=dict)
 
 
@@ -194,8 +196,14 @@ class BookAccount:
 
 @dataclass(frozen=True, slots=True)
 class Costing:
-    """Cost followed along the metal: by thing, by run, and for the book as a whole."""
+    """Cost followed along the metal: by thing, by run, and for the book as a whole.
+
+    `made_kinds` and `made_hours` are what the products sold and held must bear: what they carry
+    and what was written off.
+    """
 
     things: Mapping[str, ThingCost] = field(default_factory=dict)
     runs: Mapping[str, RunCosting] = field(default_factory=dict)
     account: BookAccount | None = None
+    made_kinds: Mapping[str, Figure] = field(default_factory=dict)
+    made_hours: Figure | None = None
