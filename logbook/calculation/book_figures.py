@@ -6,7 +6,7 @@ The order of the work stands here and nothing else: each figure has a module of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logbook.calculation.answers.of_book import with_answers
 from logbook.calculation.balance import metal_balance
@@ -23,7 +23,9 @@ from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
 from logbook.calculation.money.account import costing_of_book
 from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
+from logbook.calculation.money.earnings import book_earnings, with_earnings
 from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
+from logbook.calculation.money.inputs import Charges
 from logbook.calculation.money.markets import Market, book_currency, day_prices, market
 from logbook.calculation.money.nets import with_costing
 from logbook.calculation.money.sales import sales
@@ -122,7 +124,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         terms.market,
     )
     later = with_later(alone, followed)
-    runs = with_costing(later, stock.things, costing, terms.market)
+    runs = with_earnings(with_costing(later, stock.things, costing, terms.market), Charges())
     plans = plans_of_book(book, runs, uses, stock.things, planned)
     figures = BookFigures(
         book=book,
@@ -143,6 +145,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
             stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
         ),
     )
+    figures = replace(figures, earnings=book_earnings(figures, currency, Charges()))
     return with_answers(figures)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from logbook.calculation.figure import Figure
 from logbook.calculation.money.costing import Carried, Followed
 from logbook.calculation.money.exact import exact
 from logbook.calculation.money.loads import NONE, Load, Part, together

@@ -59,3 +59,4 @@ class Earnings:
     swings: tuple[Swing, ...] = ()
     spread: Spread | None = None
     spread_why: str = ""  # why there is none
+    basis: str = ""  # what swings and spread leave out, where something is not known
