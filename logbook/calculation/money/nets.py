@@ -6,7 +6,7 @@ its own part. In a sum over runs the gain on a product that was taken in again c
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from logbook.calculation.figure import Figure, not_known
@@ -47,15 +47,8 @@ def _gains(
     runs: Mapping[str, RunFigures], things: Sequence[Thing], costing: Costing, market: Market
 ) -> dict[str, dict[str, Figure]]:
     """For each run the products that other runs took in again: worth less what they carried."""
-    origins = origins_of(things)
     found: dict[str, dict[str, list[Figure]]] = {}
-    drawn = {thing.part_of for thing in things if thing.part_of}
-    for thing in things:
-        if thing.role is not Role.PRODUCT or thing.made_by is None or thing.key in drawn:
-            continue
-        user, maker = origins.user(thing), thing.made_by.run
-        if not user or user == maker or thing.key not in costing.things or maker not in runs:
-            continue
+    for thing, maker, user in taken_again(runs, things, costing):
         worth = worth_of(thing, runs[maker], market)
         gain = difference("gain", market.currency, worth, costing.things[thing.key].cost)
         found.setdefault(maker, {}).setdefault(user, []).append(gain)
@@ -63,6 +56,23 @@ def _gains(
         maker: {user: _sum("gain", gains) for user, gains in users.items()}
         for maker, users in found.items()
     }
+
+
+def taken_again(
+    runs: Mapping[str, RunFigures], things: Sequence[Thing], costing: Costing
+) -> Iterator[tuple[Thing, str, str]]:
+    """Products that another run took in again, each with its maker and its user.
+
+    A sum over both runs holds their worth, their cost and their hours twice.
+    """
+    origins = origins_of(things)
+    drawn = {thing.part_of for thing in things if thing.part_of}
+    for thing in things:
+        if thing.role is not Role.PRODUCT or thing.made_by is None or thing.key in drawn:
+            continue
+        user, maker = origins.user(thing), thing.made_by.run
+        if user and user != maker and thing.key in costing.things and maker in runs:
+            yield thing, maker, user
 
 
 def worth_of(thing: Thing, figures: RunFigures, market: Market) -> Figure:
