@@ -24,11 +24,19 @@ from logbook.calculation.lots import lot_totals
 from logbook.calculation.money.account import costing_of_book
 from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.money.earnings import book_earnings, with_earnings
+from logbook.calculation.money.exchange import exchange
 from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.money.inputs import Charges
-from logbook.calculation.money.markets import Market, book_currency, day_prices, market
+from logbook.calculation.money.markets import (
+    Market,
+    book_currency,
+    day_prices,
+    every_step,
+    market,
+)
 from logbook.calculation.money.nets import with_costing
 from logbook.calculation.money.sales import sales
+from logbook.calculation.money.terms import buyer_terms
 from logbook.calculation.money.worth import net_of, product_worth
 from logbook.calculation.plans.check import plan_checks, plan_findings
 from logbook.calculation.plans.like_runs import like_findings
@@ -95,7 +103,9 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     Parts of the metal network that are as they were before are taken from `kept`.
     """
     currency = book_currency(book)
-    prices, about_prices = day_prices(book, currency)
+    rates = exchange(every_step(book), currency)
+    prices, about_prices = day_prices(book, rates)
+    agreed, about_terms = buyer_terms(every_step(book), rates)
     lineage = trace(book)
     stock = take_stock(book, lineage, kept)
     lots = lot_prices(stock.by_origin, currency)
@@ -106,7 +116,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     terms = _Terms(
         book,
         currency,
-        market(prices, currency),
+        market(prices, currency, agreed, book.newest_day),
         supplies,
         stock,
         lots,
@@ -135,7 +145,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         points=metal_points(runs.values(), stock.things),
         prices=prices,
         sales=sales(book, stock.things, terms.market),
-        findings=_findings(book, lineage, about_prices, _far_more(runs.values())),
+        findings=_findings(book, lineage, (*about_prices, *about_terms), _far_more(runs.values())),
         gaps=stock.balance.gaps,
         lots=lot_totals(stock.things, followed),
         plans=plans,
@@ -151,8 +161,10 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
 
 def whole_book_findings(book: Book) -> tuple[Finding, ...]:
     """What only a whole book can show: labels, charges, prices. Quick, as `proof` needs it."""
-    _, about_prices = day_prices(book, book_currency(book))
-    return _findings(book, trace(book), about_prices)
+    rates = exchange(every_step(book), book_currency(book))
+    _, about_prices = day_prices(book, rates)
+    _, about_terms = buyer_terms(every_step(book), rates)
+    return _findings(book, trace(book), (*about_prices, *about_terms))
 
 
 def _findings(

@@ -167,4 +167,6 @@ def settled(
         return add_up(name, currency, paid)
     whole = paid[0] if len(paid) == 1 else add_up("paid for the metal", currency, paid)
     charge = taken[0] if len(taken) == 1 else add_up("charges", currency, taken)
-    return difference(name, currency, whole, charge)
+    words = " − ".join((" + ".join(one.name for one in paid), *(one.name for one in taken)))
+    value = difference(name, currency, whole, charge, words)
+    return replace(value, terms=(*paid, *taken))
