@@ -144,7 +144,7 @@ class _Walk:
         loads: dict[str, Load] = {}
         for group in priced.values():
             whole = Load({RAW: part_of_figure(scrap[group[0].key])})
-            masses = [one.gross.value.value if one.gross.value else 0.0 for one in group]
+            masses = [max(one.gross.value.value, 0.0) if one.gross.value else 0.0 for one in group]
             sizes = masses if all(masses) else [1.0] * len(group)
             loads |= {one.key: part for one, part in zip(group, divided(whole, sizes), strict=True)}
         return loads

@@ -81,7 +81,7 @@ def _without_content(able: tuple[Thing, ...], main: Sequence[bool]) -> Shares:
 
 
 def _by_content(able: Sequence[Thing], price_of: PriceOf) -> tuple[list[float | None], str]:
-    held = [{metal: held_of(content) for metal, content in t.held.items()} for t in able]
+    held = [_sizes(thing) for thing in able]
     metals = dict.fromkeys(m for sizes in held for m, size in sizes.items() if size)
     if len(metals) < 2:
         (metal,) = metals or ("",)
@@ -110,20 +110,32 @@ def _price(metal: str, able: Sequence[Thing], price_of: PriceOf) -> float | None
     return next((price for thing in able if (price := price_of(metal, thing)) is not None), None)
 
 
-def held_of(content: Content) -> float | None:
-    """About how much a thing holds [g], for a share alone; None where nothing tells.
+def _sizes(thing: Thing) -> dict[str, float | None]:
+    """About how much a thing holds of each metal [g], for a share alone; None where nothing tells.
 
-    What the balance gives; else its share of a sum that is known; else the middle of its
-    limits, or the lower one where there is no upper.
+    What the balance gives; else its share of a sum that is known. Where that is so of none of
+    its metals, the middle of the limits of each, or the lower one where there is no upper: a
+    trace that nobody looked for in a bar that was assayed is none.
     """
+    known = {metal: _known(content) for metal, content in thing.held.items()}
+    if any(size is not None for size in known.values()):
+        return known
+    return {metal: _between(content.best) for metal, content in thing.held.items()}
+
+
+def _known(content: Content) -> float | None:
     for figure in (content.best, content.allocated):
         if figure is not None and figure.value is not None:
             return max(figure.value.value, 0.0)
-    low, high = content.best.low, content.best.high
-    if high is not None:
-        return max((high + (low or 0.0)) / 2.0, 0.0)
-    return low or None
+    return None
+
+
+def _between(best: Figure) -> float | None:
+    if best.high is not None:
+        return max((best.high + (best.low or 0.0)) / 2.0, 0.0)
+    return best.low or None
 
 
 def _value(figure: Figure) -> float | None:
-    return figure.value.value if figure.value is not None else None
+    """A weight that can be shared by: not one below nothing, which is a slip of the pen."""
+    return max(figure.value.value, 0.0) if figure.value is not None else None
