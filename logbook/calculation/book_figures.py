@@ -26,7 +26,6 @@ from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
 from logbook.calculation.money.earnings import book_earnings, with_earnings
 from logbook.calculation.money.exchange import exchange
 from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
-from logbook.calculation.money.inputs import Charges
 from logbook.calculation.money.markets import (
     Market,
     book_currency,
@@ -134,7 +133,8 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         terms.market,
     )
     later = with_later(alone, followed)
-    runs = with_earnings(with_costing(later, stock.things, costing, terms.market), Charges())
+    costed = with_costing(later, stock.things, costing, terms.market)
+    runs = with_earnings(costed, terms.market, book.bench.hour)
     plans = plans_of_book(book, runs, uses, stock.things, planned)
     figures = BookFigures(
         book=book,
@@ -155,7 +155,8 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
             stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
         ),
     )
-    figures = replace(figures, earnings=book_earnings(figures, currency, Charges()))
+    earned = book_earnings(figures, terms.market, book.bench.hour)
+    figures = replace(figures, earnings=earned)
     return with_answers(figures)
 
 

@@ -2,86 +2,116 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.inputs import Inputs, MetalInput
-from logbook.calculation.sums import add_up, difference, notes_of, product, ratio, reasons
-from logbook.model.amount import Uncertain
+from logbook.calculation.money.quotient import over
+from logbook.calculation.sums import add_up, difference, product, ratio
 
-PRICE_WORDS = "price × (cost − worth of all else) / worth of this metal"
-GRADE_WORDS = "head grade × (cost − worth of all else) / worth of this metal"
+PRICE_WORDS = "cost to be covered / payable metal"
+GRADE_WORDS = "cost to be covered / (recovery × paid for a gram × weight of the scrap)"
 COVERED = "all else covers the cost already"
-
-
-def _needed(inputs: Inputs, metal: str) -> Figure:
-    """What of the cost this metal has to bring: all of it less what all else is worth."""
-    others = [one.worth for name, one in inputs.metals.items() if name != metal]
-    rest = add_up("worth of all else", inputs.currency, [inputs.received, *others])
-    return difference("cost to be covered", inputs.currency, inputs.cost, rest)
 
 
 def break_even_price(inputs: Inputs, metal: str) -> Figure:
     """The market price at which worth equals cost, the keeper's hours among it.
 
-    Equation: with no charge of the buyer p* = p C / W [currency/g], with C the cost that the
-    metal has to cover and W what it is worth at price p. A refining charge r for each gram that
-    is paid for stays as it is: p* = r + (p − r) C / W. Source: cost-volume-profit analysis, price
-    at which revenue equals total cost (textbooks of managerial accounting).
+    Equation: p* = (C + t − V) / m + r [currency/g], with C all costs, V what was received and
+    what the other metals are worth at their price, t the treatment charge [all in currency], m
+    the payable metal [g] and r the refining charge [currency/g]. Source: cost-volume-profit
+    analysis, the price at which revenue equals total cost, and settlement by a buyer's terms
+    (texts named in the tests).
 
     200 g fine that cost 150 EUR break even at 0.75 EUR/g, by hand:
 
     >>> from logbook.calculation.sums import zero
-    >>> fine, price = Figure("fine", "g", Uncertain(200.0)), Figure("", "EUR/g", Uncertain(1.25))
-    >>> worth, cost = (Figure("", "EUR", Uncertain(one)) for one in (250.0, 150.0))
-    >>> silver = MetalInput(fine, price, worth, not_known("grade", "g/g", "not assayed"))
-    >>> hours = Figure("", "h", Uncertain(1.0))
-    >>> made = Inputs("", "EUR", {"silver": silver}, zero("", "EUR"), worth, {"feed": cost}, hours)
+    >>> from logbook.model.amount import Uncertain
+    >>> def of(value, unit): return Figure("", unit, Uncertain(value))
+    >>> grams, worth = of(200.0, "g"), of(250.0, "EUR")
+    >>> silver = MetalInput(grams, grams, of(1.25, "EUR/g"), worth, of(0.9, "g/g"))
+    >>> costs = {"feed": of(90.0, "EUR"), "labour": of(60.0, "EUR")}
+    >>> none = zero("", "EUR")
+    >>> made = Inputs(
+    ...     "", "EUR", {"silver": silver}, none, worth, costs, of(2.0, "h"), of(400.0, "g")
+    ... )
     >>> break_even_price(made, "silver").value.value
     0.75
     """
-    one = inputs.metals[metal]
     name, unit = f"break-even price of {metal}", f"{inputs.currency}/g"
-    net_price = _less_charge(one, unit)
-    found = _scaled(name, unit, net_price, inputs, metal, PRICE_WORDS)
-    if found.value is None or not one.refining:
+    one, needed = inputs.metals[metal], _needed(inputs, metal)
+    if _covered(needed):
+        return not_known(name, unit, COVERED, needed)
+    found = _not_below_nothing(over(name, unit, needed, one.payable, PRICE_WORDS))
+    if one.refining is None:
         return found
-    whole = Uncertain(found.value.value + one.refining, found.value.errors)
-    words = f"refining charge + {PRICE_WORDS}"
-    return Figure(name, unit, whole, words, found.terms, notes=found.notes)
-
-
-def _less_charge(one: MetalInput, unit: str) -> Figure:
-    if one.price.value is None or not one.refining:
-        return one.price
-    value = Uncertain(one.price.value.value - one.refining, one.price.value.errors)
-    return Figure("price less refining charge", unit, value, terms=(one.price,))
+    return add_up(name, unit, [found, one.refining], f"{PRICE_WORDS} + refining charge")
 
 
 def break_even_grade(inputs: Inputs, metal: str) -> Figure:
     """The head grade at which worth equals cost, with recovery, weight and price as they were.
 
-    Equation: g* = g C / W [g/g], the same as C / (recovery × price × feed weight): a break-even
-    grade, in mining the grade at which the value of the metal pays for all costs. Source: common
-    practice in mining, see the tests for a published example.
+    Equation: g* = (C + t − V) / (R s (p − r) F) [g/g], with C, t, V, r as for the price, R the
+    recovery, s the share of the fine metal that is paid for, p the price [currency/g] and F the
+    weight of the scrap [g]. Source: break-even cut-off grade, the grade at which what is
+    recovered pays for all costs (texts named in the tests).
+
+    Costs of 150 EUR on 400 g of scrap, of which nine tenths are won at 1.25 EUR/g, are covered
+    by a third of metal in it: 150 / (0.9 × 1.25 × 400), by hand:
+
+    >>> from logbook.calculation.sums import zero
+    >>> from logbook.model.amount import Uncertain
+    >>> def of(value, unit): return Figure("", unit, Uncertain(value))
+    >>> grams, worth = of(200.0, "g"), of(250.0, "EUR")
+    >>> silver = MetalInput(grams, grams, of(1.25, "EUR/g"), worth, of(0.9, "g/g"))
+    >>> costs = {"feed": of(90.0, "EUR"), "labour": of(60.0, "EUR")}
+    >>> none = zero("", "EUR")
+    >>> made = Inputs(
+    ...     "", "EUR", {"silver": silver}, none, worth, costs, of(2.0, "h"), of(400.0, "g")
+    ... )
+    >>> round(break_even_grade(made, "silver").value.value, 4)
+    0.3333
     """
-    one = inputs.metals[metal]
-    return _scaled(f"break-even grade in {metal}", "g/g", one.grade, inputs, metal, GRADE_WORDS)
+    name = f"break-even grade in {metal}"
+    one, needed = inputs.metals[metal], _needed(inputs, metal)
+    if _covered(needed):
+        return not_known(name, "g/g", COVERED, needed)
+    gram = _paid_for_a_gram(one, f"{inputs.currency}/g")
+    won = product("won and paid for", gram.unit, one.recovery, gram)
+    whole = product("of scrap that is all metal", inputs.currency, won, inputs.feed)
+    return _not_below_nothing(over(name, "g/g", needed, whole, GRADE_WORDS))
 
 
-def _scaled(name: str, unit: str, of: Figure, inputs: Inputs, metal: str, words: str) -> Figure:
-    needed, worth = _needed(inputs, metal), inputs.metals[metal].worth
-    if needed.value is not None and needed.value.value <= 0.0:
-        return not_known(name, unit, COVERED, needed)
-    share = ratio("cost to be covered / worth", "1", needed, worth)
-    if of.value is None or share.value is None:
-        low = _lowest(of, needed, worth)
-        terms = (of, needed, worth)
-        return Figure(name, unit, formula=words, terms=terms, why=reasons(terms), low=low)
-    found = product(name, unit, of, share, words)
-    return Figure(name, unit, found.value, words, (of, needed, worth), notes=notes_of(found.terms))
+def _needed(inputs: Inputs, metal: str) -> Figure:
+    """What this metal has to bring: all costs, less what all else is worth."""
+    one, name = inputs.metals[metal], "cost to be covered"
+    cost = inputs.cost
+    if one.treatment is not None:
+        cost = add_up("cost with treatment", inputs.currency, [cost, one.treatment])
+    others = [other.worth for key, other in inputs.metals.items() if key != metal]
+    rest = [inputs.received, *others]
+    if all(part.value is not None and not part.value.value for part in rest):
+        return cost
+    return difference(name, inputs.currency, cost, add_up("all else", inputs.currency, rest))
 
 
-def _lowest(of: Figure, needed: Figure, worth: Figure) -> float | None:
-    """Where only a part of the cost is known: it is at least this."""
-    if of.value is None or worth.value is None or not worth.value.value or needed.low is None:
-        return None
-    return max(of.value.value * needed.low / worth.value.value, 0.0) or None
+def _covered(needed: Figure) -> bool:
+    return needed.value is not None and needed.value.value <= 0.0
+
+
+def _paid_for_a_gram(one: MetalInput, unit: str) -> Figure:
+    """What is paid for a gram of fine metal, before what the treatment costs."""
+    rate = one.price
+    if one.refining is not None:
+        rate = difference("price less refining", unit, one.price, one.refining)
+    if one.payable is one.fine:
+        return rate
+    share = ratio("share that is paid for", "g/g", one.payable, one.fine)
+    return product("paid for a gram", unit, share, rate)
+
+
+def _not_below_nothing(figure: Figure) -> Figure:
+    """A figure that cannot be negative: a lower limit that says no more than that is left out."""
+    if figure.low is None or figure.low > 0.0:
+        return figure
+    return replace(figure, low=None)

@@ -11,16 +11,25 @@ from dataclasses import replace
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.break_even import break_even_grade, break_even_price
-from logbook.calculation.money.inputs import Charges, Inputs, inputs_of_book, inputs_of_run
+from logbook.calculation.money.inputs import (
+    FEED,
+    LABOUR,
+    Inputs,
+    inputs_of_book,
+    inputs_of_run,
+)
+from logbook.calculation.money.markets import Market
+from logbook.calculation.money.quotient import over
 from logbook.calculation.money.sensitivity import levers_of, swings_of
-from logbook.calculation.money.spread import moved_by, spread_of
+from logbook.calculation.money.spread import moves_of, spread_of
 from logbook.calculation.results import BookFigures, Earnings, RunFigures
-from logbook.calculation.sums import difference, lowest, ratio
+from logbook.calculation.sums import difference
+from logbook.model.amount import Amount
 
-LABOUR, FEED = "labour", "feed"
 EARNED_WORDS = "worth − all costs but labour, which is what the hour is paid with"
 BOOK_ONLY = "many draws are made for the book as a whole only"
-LEFT_OUT = "costs that are not known are left out, so all of this is at most"
+LEFT_OUT = "costs that are not known are left out, so all of this is at most so much"
+NO_HOURS = "no hours went into it"
 
 
 def earnings_of(inputs: Inputs, moved: Mapping[str, float] | None = None) -> Earnings:
@@ -34,12 +43,12 @@ def earnings_of(inputs: Inputs, moved: Mapping[str, float] | None = None) -> Ear
     A product worth 100 whose scrap cost 40 and acid 10, made in 5 h, gave 10 an hour, or 18 if
     the scrap had cost nothing, by hand:
 
-    >>> from logbook.model.amount import Uncertain
     >>> from logbook.calculation.sums import zero
-    >>> def euros(value): return Figure("", "EUR", Uncertain(value))
-    >>> costs = {"feed": euros(40.0), "reagent": euros(10.0), "labour": euros(90.0)}
-    >>> hours = Figure("hours", "h", Uncertain(5.0))
-    >>> found = earnings_of(Inputs("a", "EUR", {}, zero("", "EUR"), euros(100.0), costs, hours))
+    >>> from logbook.model.amount import Uncertain
+    >>> def of(value, unit): return Figure("", unit, Uncertain(value))
+    >>> costs = {"feed": of(40.0, "EUR"), "reagent": of(10.0, "EUR"), "labour": of(90.0, "EUR")}
+    >>> worth, hours, feed = of(100.0, "EUR"), of(5.0, "h"), of(200.0, "g")
+    >>> found = earnings_of(Inputs("a", "EUR", {}, zero("", "EUR"), worth, costs, hours, feed))
     >>> found.per_hour.value.value, found.per_hour_without_feed.value.value
     (10.0, 18.0)
     """
@@ -55,12 +64,9 @@ def earnings_of(inputs: Inputs, moved: Mapping[str, float] | None = None) -> Ear
         inputs.cost_without(LABOUR, FEED),
         f"{EARNED_WORDS}, and the scrap",
     )
-    levers, basis = levers_of(inputs), _basis(inputs)
-    spread, why = None, BOOK_ONLY
-    if moved is not None and levers is not None:
-        spread, why = spread_of(inputs, levers, moved), ""
-    elif moved is not None:
-        why = _why_no_levers(inputs)
+    levers = levers_of(inputs)
+    drawn = moved is not None and bool(levers)
+    why = BOOK_ONLY if moved is None else _why_not_drawn(inputs)
     return Earnings(
         run=inputs.run,
         hours=inputs.hours,
@@ -68,40 +74,35 @@ def earnings_of(inputs: Inputs, moved: Mapping[str, float] | None = None) -> Ear
         per_hour=_hourly("an hour earned", earned, inputs),
         per_hour_without_feed=_hourly("an hour earned without the scrap", free, inputs),
         break_even_price={metal: break_even_price(inputs, metal) for metal in inputs.metals},
-        break_even_grade={metal: break_even_grade(inputs, metal) for metal in inputs.metals},
-        swings=swings_of(inputs, levers) if levers is not None else (),
-        spread=spread,
-        spread_why=why,
-        basis=basis if levers is not None else "",
+        break_even_grade={metal: break_even_grade(inputs, metal) for metal in inputs.metals}
+        if inputs.run
+        else {},
+        swings=swings_of(inputs, levers),
+        spread=spread_of(inputs, levers, moved or {}) if drawn else None,
+        spread_why="" if drawn else why,
+        basis=LEFT_OUT if levers and not inputs.cost_without(LABOUR).known else "",
     )
 
 
-def with_earnings(runs: Mapping[str, RunFigures], charges: Charges) -> dict[str, RunFigures]:
+def with_earnings(
+    runs: Mapping[str, RunFigures], market: Market, hour: Amount | None
+) -> dict[str, RunFigures]:
     """The figures of every run that was done, with what an hour of it earned."""
     return {
         name: figures
         if figures.run.planned
-        else replace(figures, earnings=earnings_of(inputs_of_run(figures, charges)))
+        else replace(figures, earnings=earnings_of(inputs_of_run(figures, market, hour)))
         for name, figures in runs.items()
     }
 
 
-def book_earnings(figures: BookFigures, currency: str, charges: Charges) -> Earnings:
+def book_earnings(figures: BookFigures, market: Market, hour: Amount | None) -> Earnings:
     """What an hour earned over the book, with the spread of many draws."""
-    by_metal: dict[str, list[float]] = {}
-    for one in figures.prices:
-        if one.price.value is not None:
-            by_metal.setdefault(one.metal, []).append(one.price.value.value)
-    moved = {metal: by for metal, found in by_metal.items() if (by := moved_by(found)) is not None}
-    return earnings_of(inputs_of_book(figures, currency, charges), moved)
+    return earnings_of(inputs_of_book(figures, market, hour), moves_of(figures.prices))
 
 
-def _basis(inputs: Inputs) -> str:
-    return "" if inputs.cost_without(LABOUR).known else LEFT_OUT
-
-
-def _why_no_levers(inputs: Inputs) -> str:
-    return inputs.worth.why or inputs.hours.why or "no hours were noted"
+def _why_not_drawn(inputs: Inputs) -> str:
+    return inputs.worth.why or inputs.hours.why or NO_HOURS
 
 
 def _nothing(inputs: Inputs) -> Earnings:
@@ -120,11 +121,4 @@ def _nothing(inputs: Inputs) -> Earnings:
 
 def _hourly(name: str, earned: Figure, inputs: Inputs) -> Figure:
     """What was earned over the hours; at most that, where some cost is not known."""
-    unit, words = f"{inputs.currency}/h", "earned / hours"
-    found = ratio(name, unit, earned, inputs.hours, words)
-    if found.known or earned.high is None or earned.known:
-        return found
-    hours = lowest(inputs.hours)
-    if not inputs.hours.known or not hours:
-        return found
-    return replace(found, high=earned.high / hours)
+    return over(name, f"{inputs.currency}/h", earned, inputs.hours, "earned / hours")
