@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import BookFigures, StageKey
-from logbook.calculation.supplies.prices import price_list
+from logbook.calculation.supplies.known import supply_list
 from logbook.calculation.supplies.uses import supply_uses
 from logbook.calculation.waste.acid_supplies import uncounted
 from logbook.calculation.waste.acids import AcidHeld, acids_of
@@ -35,8 +35,8 @@ def ledger(figures: BookFigures) -> Mapping[str, AcidHeld]:
     """The ledger of a whole book."""
     runs = {run.name: run for run in figures.book.runs if not run.planned}
     chemistry = {one.stage: one for run in figures.runs.values() for one in run.chemistry}
-    prices = price_list(figures.book, "EUR")
-    uses = [use for run in runs.values() for use in supply_uses(run, prices)]
+    supplies = supply_list(figures.book)
+    uses = [use for run in runs.values() for use in supply_uses(run, supplies)]
     return acids_of(figures.things, chemistry, runs, uncounted(uses, chemistry))
 
 

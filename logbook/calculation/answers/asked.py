@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from logbook.calculation.answers.premises import only_metal
-from logbook.calculation.supplies.prices import supply_in_words
+from logbook.calculation.supplies.names import supply_in_words
 from logbook.chemistry.ranges import MissingError
 from logbook.chemistry.solutions import substances, word_of_trade
 from logbook.model.entry import Portion

@@ -18,7 +18,8 @@ from logbook.calculation.bench.substances import substances_of, within
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import StageChemistry, StageKey, Substance
 from logbook.calculation.sums import add_up, zero
-from logbook.calculation.supplies.prices import PriceList, supply_in_words
+from logbook.calculation.supplies.known import SupplyList
+from logbook.calculation.supplies.names import supply_in_words
 from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.reactions import Reaction, reactions_in
 from logbook.chemistry.releases import helpers
@@ -29,7 +30,7 @@ from logbook.model.question import Material, Question
 from logbook.reference import reagents
 
 NOWHERE = StageKey("", 0)
-NO_BOOK = PriceList("")
+NO_BOOK = SupplyList()
 QUANTITIES = frozenset({Dimension.MASS, Dimension.VOLUME})
 
 

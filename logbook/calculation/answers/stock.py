@@ -6,17 +6,13 @@ from dataclasses import replace
 
 from logbook.calculation.answers.known import Known
 from logbook.calculation.figure import Figure
-from logbook.calculation.money.markets import book_currency
+from logbook.calculation.money.exchange import exchange
+from logbook.calculation.money.markets import book_currency, every_step
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.schedule import distinct_runs
-from logbook.calculation.supplies.in_hand import InHand, in_hand
-from logbook.calculation.supplies.prices import (
-    PriceList,
-    price_list,
-    strength_of,
-    supply_in_words,
-    supply_name,
-)
+from logbook.calculation.supplies.accounts import Accounts, supply_accounts
+from logbook.calculation.supplies.known import supply_list
+from logbook.calculation.supplies.names import supply_in_words
 from logbook.calculation.supplies.uses import supply_uses
 from logbook.chemistry.ranges import MissingError
 from logbook.chemistry.solutions import word_of_trade
@@ -35,14 +31,7 @@ def stock(question: Question, known: Known) -> Answer:
     if known.book is None:
         raise MissingError("a book to look it up in: none was read")
     (asked,) = question.asked
-    prices = price_list(known.book, book_currency(known.book))
-    uses = (
-        use
-        for run in distinct_runs(known.book)
-        if not run.planned
-        for use in supply_uses(run, prices)
-    )
-    found = _left_of(asked, in_hand(known.book, uses), prices)
+    found = _left_of(asked, _accounts(known.book))
     sentence: list[str | Figure] = ["By the book there is "]
     for place, (words, figure) in enumerate(found):
         sentence += [" and " if place else "", figure, f" of {words}"]
@@ -57,24 +46,22 @@ def stock(question: Question, known: Known) -> Answer:
     )
 
 
-def _left_of(asked: Portion, held: InHand, prices: PriceList) -> list[tuple[str, Figure]]:
-    name = supply_name(asked)
-    kinds = held.came.get(name, {})
-    if not kinds:
-        raise MissingError(f"no {supply_in_words(asked)} was bought or had, by the book")
-    wanted = strength_of(asked)
-    found = []
-    for kind, lots in kinds.items():
-        if wanted is not None and kind is not None and kind != wanted:
-            continue
-        one = replace(asked, strength=prices.strengths.get(name, {}).get(kind))
-        for dimension in dict.fromkeys(dimension for dimension, _ in lots):
-            left = held.of(one, dimension) if dimension is not None else None
-            if left is not None:
-                found.append((supply_in_words(one), left))
+def _accounts(book: Book) -> Accounts:
+    """The accounts of a book that was only read."""
+    supplies = supply_list(book)
+    done = (run for run in distinct_runs(book) if not run.planned)
+    uses = [use for run in done for use in supply_uses(run, supplies)]
+    return supply_accounts(book, uses, exchange(every_step(book), book_currency(book)), supplies)
+
+
+def _left_of(asked: Portion, accounts: Accounts) -> list[tuple[str, Figure]]:
+    found = accounts.came_of(asked)
     if not found:
         raise MissingError(f"no {supply_in_words(asked)} was bought or had, by the book")
-    return found
+    return [
+        (supply_in_words(replace(asked, strength=one.shelf.portion.strength)), one.figures.left)
+        for one in found
+    ]
 
 
 def with_strengths(question: Question, book: Book | None) -> tuple[Question, tuple[str, ...]]:
@@ -85,14 +72,14 @@ def with_strengths(question: Question, book: Book | None) -> tuple[Question, tup
     """
     if book is None or question.kind not in _TAKES_STRENGTH:
         return question, ()
-    prices = price_list(book, book_currency(book))
+    supplies = supply_list(book)
     told: list[str] = []
 
     def known(portion: Portion) -> Portion:
         own_word = word_of_trade(portion.what, portion.reagent) != portion.reagent
         if not portion.reagent or portion.strength is not None or own_word:
             return portion
-        only = prices.only_strength(portion)
+        only = supplies.only_strength(portion)
         if only is None:
             return portion
         found = replace(portion, strength=only)

@@ -13,7 +13,7 @@ from logbook.calculation.answers.premises import limits
 from logbook.calculation.answers.solutions import TABLES
 from logbook.calculation.figure import Figure
 from logbook.calculation.results.answers import Answer
-from logbook.calculation.supplies.prices import supply_in_words
+from logbook.calculation.supplies.names import supply_in_words
 from logbook.chemistry.formulas import molar_mass
 from logbook.chemistry.mixing import VOLUMES, parts
 from logbook.chemistry.ranges import MissingError

@@ -32,7 +32,7 @@ from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import StageChemistry, Substance
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.sums import add_up, zero
-from logbook.calculation.supplies.prices import supply_in_words
+from logbook.calculation.supplies.names import supply_in_words
 from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import MissingError, Range
 from logbook.chemistry.reactions import Reaction, reactions

@@ -15,7 +15,8 @@ from logbook.calculation.bench.substances import Content, content_of, within
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import ReagentUse, StageChemistry
 from logbook.calculation.sums import part_of, ratio, reasons
-from logbook.calculation.supplies.prices import PriceList, dimension_unit, supply_in_words
+from logbook.calculation.supplies.known import SupplyList
+from logbook.calculation.supplies.names import dimension_unit, supply_in_words
 from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import asked_about
@@ -31,22 +32,22 @@ def with_needs(
     rows: Iterable[ReagentUse],
     groups: Iterable[Sequence[SupplyUse]],
     chemistry: Sequence[StageChemistry],
-    prices: PriceList,
+    supplies: SupplyList,
 ) -> tuple[ReagentUse, ...]:
     """The rows of a run, each with what the reactions of its stage ask for.
 
     `groups` are the uses behind the rows, in the same order.
     """
     return tuple(
-        _with_need(row, group, chemistry[row.stage.index], prices)
+        _with_need(row, group, chemistry[row.stage.index], supplies)
         for row, group in zip(rows, groups, strict=True)
     )
 
 
 def _with_need(
-    row: ReagentUse, group: Sequence[SupplyUse], chemistry: StageChemistry, prices: PriceList
+    row: ReagentUse, group: Sequence[SupplyUse], chemistry: StageChemistry, supplies: SupplyList
 ) -> ReagentUse:
-    for content in content_of(group[0], prices):
+    for content in content_of(group[0], supplies):
         grams = demand(chemistry, content.formula)
         if grams is not None:
             needed = in_supply(grams, content, group[0])

@@ -16,7 +16,7 @@ from logbook.calculation.cautions.signs import LIQUID
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Role, StageChemistry, StageKey, Substance, Thing
 from logbook.calculation.sums import add_up
-from logbook.calculation.supplies.prices import PriceList
+from logbook.calculation.supplies.known import SupplyList
 from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import Range
 from logbook.chemistry.reactions import Reaction, reactions_in
@@ -34,11 +34,11 @@ def chemistry_of_runs(
     runs: Iterable[Run],
     uses: Mapping[str, Sequence[SupplyUse]],
     things: Sequence[Thing],
-    prices: PriceList,
+    supplies: SupplyList,
 ) -> Mapping[str, tuple[StageChemistry, ...]]:
     """The chemistry of every stage of some runs, by the run's name."""
     by_name = {run.name: run for run in runs}
-    sweep = _Sweep(by_name, _added(uses, prices), _used_by(things), _made_by(things))
+    sweep = _Sweep(by_name, _added(uses, supplies), _used_by(things), _made_by(things))
     for thing in _in_order(things, sweep.used_by):
         sweep.pass_on(thing)
     return {
@@ -50,13 +50,13 @@ def chemistry_of_runs(
 
 
 def _added(
-    uses: Mapping[str, Sequence[SupplyUse]], prices: PriceList
+    uses: Mapping[str, Sequence[SupplyUse]], supplies: SupplyList
 ) -> dict[StageKey, tuple[Substance, ...]]:
     by_stage: dict[StageKey, list[SupplyUse]] = {}
     for of_run in uses.values():
         for use in of_run:
             by_stage.setdefault(use.stage, []).append(use)
-    return {key: substances_of(found, prices) for key, found in by_stage.items()}
+    return {key: substances_of(found, supplies) for key, found in by_stage.items()}
 
 
 def _used_by(things: Iterable[Thing]) -> dict[StageKey, list[Thing]]:

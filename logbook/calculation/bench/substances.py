@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from logbook.calculation.figure import Figure
 from logbook.calculation.products import metals_named
 from logbook.calculation.results import Substance
-from logbook.calculation.supplies.prices import PriceList, bulk_metal, supply_in_words
+from logbook.calculation.supplies.known import SupplyList
+from logbook.calculation.supplies.names import bulk_metal, supply_in_words
 from logbook.calculation.supplies.uses import SupplyUse
 from logbook.chemistry.ranges import NOTHING, MissingError, Range
 from logbook.chemistry.solutions import pure_per_unit, substances, word_of_trade
@@ -33,7 +34,7 @@ class Content:
     notes: tuple[str, ...] = ()
 
 
-def content_of(use: SupplyUse, prices: PriceList) -> tuple[Content, ...]:
+def content_of(use: SupplyUse, supplies: SupplyList) -> tuple[Content, ...]:
     """The substances of a supply, each with how much of it a base unit holds."""
     portion = use.portion
     if not portion.reagent:
@@ -42,7 +43,7 @@ def content_of(use: SupplyUse, prices: PriceList) -> tuple[Content, ...]:
     if len(formulas) > 1:
         why = f"how {portion.reagent} was mixed is not written"
         return tuple(Content(formula, None, (why,)) for formula in formulas)
-    return tuple(_content(formula, use, prices) for formula in formulas)
+    return tuple(_content(formula, use, supplies) for formula in formulas)
 
 
 def _metals(use: SupplyUse) -> Iterator[Content]:
@@ -59,8 +60,8 @@ def _metals(use: SupplyUse) -> Iterator[Content]:
             yield Content(symbol, Range(0.0, 1.0), (note,))
 
 
-def _content(formula: str, use: SupplyUse, prices: PriceList) -> Content:
-    strength = use.portion.strength or prices.only_strength(use.portion)
+def _content(formula: str, use: SupplyUse, supplies: SupplyList) -> Content:
+    strength = use.portion.strength or supplies.only_strength(use.portion)
     bought = strength is not None and use.portion.strength is None
     notes = ("taken to be of the one strength that was bought",) if bought else ()
     if use.dimension is None:
@@ -73,7 +74,7 @@ def _content(formula: str, use: SupplyUse, prices: PriceList) -> Content:
     return Content(formula, per.grams, (*notes, *per.notes))
 
 
-def substances_of(uses: Iterable[SupplyUse], prices: PriceList) -> tuple[Substance, ...]:
+def substances_of(uses: Iterable[SupplyUse], supplies: SupplyList) -> tuple[Substance, ...]:
     """The substances that some uses bring, each formula once."""
     return merged(
         Substance(
@@ -84,7 +85,7 @@ def substances_of(uses: Iterable[SupplyUse], prices: PriceList) -> tuple[Substan
             content.notes,
         )
         for use in uses
-        for content in content_of(use, prices)
+        for content in content_of(use, supplies)
     )
 
 

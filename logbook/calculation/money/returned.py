@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from logbook.calculation.money.exact import STEP, exact
 from logbook.calculation.money.loads import Part, part_of_figure
 from logbook.calculation.results import ReagentUse, RunFigures, StageKey, Thing
-from logbook.calculation.supplies.prices import supply_name
+from logbook.calculation.supplies.names import supply_name
 from logbook.model.entry import Portion
 from logbook.reference import reagents
 from logbook.source import Span

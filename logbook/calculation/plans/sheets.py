@@ -28,8 +28,8 @@ from logbook.calculation.results.plans import (
 )
 from logbook.calculation.schedule import distinct_runs
 from logbook.calculation.sums import add_up, difference, highest, lowest
-from logbook.calculation.supplies.in_hand import InHand, in_hand
-from logbook.calculation.supplies.prices import (
+from logbook.calculation.supplies.accounts import Accounts
+from logbook.calculation.supplies.names import (
     Strength,
     strength_in_words,
     strength_of,
@@ -50,16 +50,16 @@ def plans_of_book(
     uses: Mapping[str, Sequence[SupplyUse]],
     things: Sequence[Thing],
     planned: Mapping[str, Sequence[Thing]],
+    stock: Accounts,
 ) -> Mapping[str, PlanFigures]:
     """Every plan of a book by its name.
 
-    `uses` are those of all its runs, `things` of those that were done, `planned` of the plans.
+    `uses` are those of all its runs, `things` of those that were done, `planned` of the plans,
+    `stock` the accounts of its supplies.
     """
     distinct = distinct_runs(book)
     if not any(run.planned for run in distinct):
         return {}
-    done = [run for run in distinct if not run.planned]
-    stock = in_hand(book, (use for run in done for use in uses[run.name]))
     likes = likes_of(book)
     found: dict[str, PlanFigures] = {}
     for run in distinct:
@@ -80,7 +80,7 @@ def _plan(
     uses: Sequence[SupplyUse],
     things: Sequence[Thing],
     like: LikeFigures | None,
-    stock: InHand,
+    stock: Accounts,
 ) -> PlanFigures:
     """Everything for one plan; `things` are what it speaks of, `like` its ratios."""
     run = plan.run
@@ -132,7 +132,7 @@ def _close(strength: str) -> str:
     return strength.replace(" ", "")
 
 
-def _supplies(uses: Iterable[SupplyUse], stock: InHand) -> Iterable[PlannedSupply]:
+def _supplies(uses: Iterable[SupplyUse], stock: Accounts) -> Iterable[PlannedSupply]:
     """Each supply over the whole plan, in the order in which the plan names them."""
     rows: dict[tuple[str, Strength, Dimension | None], list[SupplyUse]] = {}
     for use in uses:
@@ -146,7 +146,7 @@ def _supplies(uses: Iterable[SupplyUse], stock: InHand) -> Iterable[PlannedSuppl
             why = "the plan does not say how much"
             left: Figure | None = not_known("in stock", planned.unit, why)
         else:
-            left = stock.of(portion, dimension)
+            left = stock.in_stock(portion, dimension)
         yield PlannedSupply(name, strength, planned, left, *_enough(planned, left))
 
 

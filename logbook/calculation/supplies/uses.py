@@ -1,22 +1,21 @@
-"""Which reagent each stage used, how much of it, and what it cost.
+"""Which reagent each stage used, and how much of it.
 
 A labelled thing that goes in is no reagent: its metal and its money follow the thing.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.figure import Figure
 from logbook.calculation.results import ReagentUse, StageKey
 from logbook.calculation.schedule import steps_of_run
-from logbook.calculation.sums import add_up, lowest, product, zero
-from logbook.calculation.supplies.prices import (
-    FREE,
+from logbook.calculation.sums import add_up, lowest
+from logbook.calculation.supplies.known import SupplyList
+from logbook.calculation.supplies.names import (
     QUANTITIES,
-    PriceList,
     Strength,
     dimension_unit,
     strength_in_words,
@@ -32,11 +31,12 @@ from logbook.model.run import Run
 UseKey = tuple[StageKey, str, Strength, Dimension | None]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class SupplyUse:
     """One supply as one entry uses it: how much, in the base unit of `dimension`.
 
-    Without a dimension nobody knows how much it was.
+    Without a dimension nobody knows how much it was. It is compared by identity: two uses that
+    read the same are two.
     """
 
     stage: StageKey
@@ -44,21 +44,27 @@ class SupplyUse:
     used: Figure
     dimension: Dimension | None
     day: date
+    entry: Entry | None = None  # of a run; None for what is only asked about
+
+    @property
+    def name(self) -> str:
+        """The name under which the supply is counted."""
+        return supply_name(self.portion)
 
     @property
     def key(self) -> UseKey:
         """What is counted together: one stage, supply, strength and kind of unit."""
-        return self.stage, supply_name(self.portion), strength_of(self.portion), self.dimension
+        return self.stage, self.name, strength_of(self.portion), self.dimension
 
 
-def supply_uses(run: Run, prices: PriceList) -> Iterator[SupplyUse]:
+def supply_uses(run: Run, supplies: SupplyList) -> Iterator[SupplyUse]:
     """Every use of a supply in a run, in the order of its log."""
     for step in steps_of_run(run):
         if step.stage is None:
             continue
-        for portion, amount_of in _portions(step.entry, prices):
+        for portion, amount_of in _portions(step.entry, supplies):
             used, dimension = _used(step.entry, portion, repeated=amount_of == "supplies")
-            yield SupplyUse(step.stage, portion, used, dimension, step.day)
+            yield SupplyUse(step.stage, portion, used, dimension, step.day, step.entry)
 
 
 def in_rows(uses: Iterable[SupplyUse]) -> tuple[tuple[SupplyUse, ...], ...]:
@@ -69,42 +75,45 @@ def in_rows(uses: Iterable[SupplyUse]) -> tuple[tuple[SupplyUse, ...], ...]:
     return tuple(tuple(row) for row in rows.values())
 
 
-def reagent_use(uses: Sequence[SupplyUse], prices: PriceList) -> ReagentUse:
-    """What one group of uses comes to, and what it cost."""
+def reagent_use(
+    uses: Sequence[SupplyUse], currency: str, cost_of: Callable[[SupplyUse], Figure]
+) -> ReagentUse:
+    """What one group of uses comes to, and what it cost by the accounts of supplies."""
     first = uses[0]
     portion, dimension = first.portion, first.dimension
     unit = dimension_unit(dimension) if dimension is not None else "L"
     used = add_up(f"{supply_in_words(portion)} used", unit, [use.used for use in uses])
+    costs = [cost_of(use) for use in uses]
     return ReagentUse(
         first.stage,
         portion.reagent or portion.what,
         strength_in_words(portion),
         used,
-        _cost(portion, used, dimension, first.day, prices),
+        add_up(f"cost of {supply_in_words(portion)}", currency, costs) if costs[1:] else costs[0],
     )
 
 
-def _portions(entry: Entry, prices: PriceList) -> Iterator[tuple[Portion, str]]:
+def _portions(entry: Entry, supplies: SupplyList) -> Iterator[tuple[Portion, str]]:
     """What an entry uses up: added and no thing of the book, or named after `with`.
 
     What is taken from a bottle of supplies.md is used up as well, whatever the entry calls it.
     """
     if entry.action in ("added", "took"):
         for portion in entry.portions or (Portion(entry.span),):
-            if (supply := _supply(entry, portion, prices)) is not None:
+            if (supply := _supply(entry, portion, supplies)) is not None:
                 yield supply, "added"
     for portion in entry.supplies:
         yield portion, "supplies"
 
 
-def _supply(entry: Entry, portion: Portion, prices: PriceList) -> Portion | None:
+def _supply(entry: Entry, portion: Portion, supplies: SupplyList) -> Portion | None:
     """A portion as the supply it is; None where it is a thing, or nothing that is named."""
     labels = [label.name for label in (*portion.labels, *entry.sources)]
-    bottle = next((prices.bottles[name] for name in labels if name in prices.bottles), None)
+    bottle = next((supplies.bottles[name] for name in labels if name in supplies.bottles), None)
     if bottle is not None:
         strength = portion.strength or bottle.strength
         return replace(portion, reagent=portion.reagent or bottle.reagent, strength=strength)
-    if entry.action != "added" or any(name in prices.made for name in labels):
+    if entry.action != "added" or any(name in supplies.made for name in labels):
         return None
     named = portion.reagent or (portion.what and not labels)
     return portion if named else None
@@ -126,15 +135,3 @@ def _used(entry: Entry, portion: Portion, *, repeated: bool) -> tuple[Figure, Di
         low = lowest(used)
         return Figure(name, used.unit, terms=(used,), why=why, low=low), amount.dimension
     return used, amount.dimension
-
-
-def _cost(
-    portion: Portion, used: Figure, dimension: Dimension | None, day: date, prices: PriceList
-) -> Figure:
-    name = f"cost of {supply_in_words(portion)}"
-    if supply_name(portion) in FREE and supply_name(portion) not in prices.bought:
-        return zero(name, prices.currency, f"{supply_in_words(portion)} is counted as free")
-    if dimension is None or (not used.known and not lowest(used)):
-        return not_known(name, prices.currency, used.why, used)
-    price = prices.unit_price(portion, dimension, day)
-    return product(name, prices.currency, used, price, "used × average price paid up to that day")
