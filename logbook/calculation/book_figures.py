@@ -22,9 +22,16 @@ from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
 from logbook.calculation.money.account import costing_of_book
-from logbook.calculation.money.costs import feed_cost, lot_prices, run_costs
+from logbook.calculation.money.costs import (
+    cost_unallocated,
+    feed_cost,
+    lot_prices,
+    run_costs,
+    stage_costs,
+)
 from logbook.calculation.money.earnings import book_earnings, with_earnings
-from logbook.calculation.money.exchange import exchange
+from logbook.calculation.money.exchange import Exchange, exchange
+from logbook.calculation.money.held import held_worth
 from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
 from logbook.calculation.money.markets import (
     Market,
@@ -51,12 +58,12 @@ from logbook.calculation.results import (
     RunFigures,
     StageChemistry,
     StageGas,
-    Supplies,
     Thing,
 )
 from logbook.calculation.schedule import distinct_runs, last_day
 from logbook.calculation.sums import ratio
-from logbook.calculation.supplies.prices import PriceList, price_list
+from logbook.calculation.supplies.accounts import Accounts, supply_accounts, supply_findings
+from logbook.calculation.supplies.known import SupplyList, supply_list
 from logbook.calculation.supplies.uses import SupplyUse, in_rows, reagent_use, supply_uses
 from logbook.calculation.things import Stock, take_stock
 from logbook.calculation.trends import metal_points, period_totals
@@ -76,7 +83,9 @@ class _Terms:
     book: Book
     currency: str
     market: Market
-    supplies: PriceList
+    exchange: Exchange
+    supplies: SupplyList
+    accounts: Accounts
     stock: Stock
     lots: Mapping[str, Figure]
     cautions: Mapping[str, tuple[Caution, ...]]
@@ -86,7 +95,7 @@ class _Terms:
     def reagents(self, run: Run) -> tuple[ReagentUse, ...]:
         """What a run used, or a plan means to use, against what its chemistry asks for."""
         groups = in_rows(self.uses[run.name])
-        rows = [reagent_use(group, self.supplies) for group in groups]
+        rows = [reagent_use(group, self.currency, self.accounts.cost_of) for group in groups]
         return with_needs(rows, groups, self.chemistry[run.name], self.supplies)
 
     def gases(self, run: Run) -> tuple[StageGas, ...]:
@@ -107,16 +116,19 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     agreed, about_terms = buyer_terms(every_step(book), rates)
     lineage = trace(book)
     stock = take_stock(book, lineage, kept)
-    lots = lot_prices(stock.by_origin, currency)
+    lots = lot_prices(stock.by_origin, rates)
     distinct = distinct_runs(book)
-    supplies = price_list(book, currency)
+    supplies = supply_list(book)
     uses = {run.name: tuple(supply_uses(run, supplies)) for run in distinct}
+    accounts = supply_accounts(book, _of_done(distinct, uses), rates, supplies)
     planned = things_of_plans(book, stock.things)
     terms = _Terms(
         book,
         currency,
         market(prices, currency, agreed, book.newest_day),
+        rates,
         supplies,
+        accounts,
         stock,
         lots,
         cautions_of_runs(distinct, book.supplies),
@@ -129,13 +141,14 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         {name: one for name, one in alone.items() if not one.run.planned},
         stock.things,
         lots,
-        Supplies(),
+        accounts.supplies,
         terms.market,
     )
     later = with_later(alone, followed)
+    about = (*about_prices, *about_terms, *accounts.supplies.findings)
     costed = with_costing(later, stock.things, costing, terms.market)
     runs = with_earnings(costed, terms.market, book.bench.hour)
-    plans = plans_of_book(book, runs, uses, stock.things, planned)
+    plans = plans_of_book(book, runs, uses, stock.things, planned, accounts)
     figures = BookFigures(
         book=book,
         runs=runs,
@@ -144,10 +157,12 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         totals=period_totals(runs, stock.things, book),
         points=metal_points(runs.values(), stock.things),
         prices=prices,
-        sales=sales(book, stock.things, terms.market),
-        findings=_findings(book, lineage, (*about_prices, *about_terms), _far_more(runs.values())),
+        sales=sales(book, stock.things, terms.market, rates),
+        held_worth=held_worth(stock.things, terms.market),
+        findings=_findings(book, lineage, about, _far_more(runs.values())),
         gaps=stock.balance.gaps,
         lots=lot_totals(stock.things, followed),
+        supplies=accounts.supplies,
         plans=plans,
         plan_checks=plan_checks(book, runs, plans),
         costing=costing,
@@ -161,11 +176,19 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
 
 
 def whole_book_findings(book: Book) -> tuple[Finding, ...]:
-    """What only a whole book can show: labels, charges, prices. Quick, as `proof` needs it."""
+    """What only a whole book can show: labels, charges, prices, supplies. Quick for `proof`."""
     rates = exchange(every_step(book), book_currency(book))
     _, about_prices = day_prices(book, rates)
     _, about_terms = buyer_terms(every_step(book), rates)
-    return _findings(book, trace(book), (*about_prices, *about_terms))
+    supplies, distinct = supply_list(book), distinct_runs(book)
+    uses = {run.name: tuple(supply_uses(run, supplies)) for run in distinct if not run.planned}
+    short = supply_findings(book, _of_done(distinct, uses), rates, supplies)
+    return _findings(book, trace(book), (*about_prices, *about_terms, *short))
+
+
+def _of_done(runs: Iterable[Run], uses: Mapping[str, Sequence[SupplyUse]]) -> tuple[SupplyUse, ...]:
+    """The uses of the runs that were done: a plan uses nothing."""
+    return tuple(use for run in runs if not run.planned for use in uses[run.name])
 
 
 def _findings(
@@ -188,7 +211,7 @@ def _chemistry(
     things: Sequence[Thing],
     planned: Mapping[str, Sequence[Thing]],
     uses: Mapping[str, tuple[SupplyUse, ...]],
-    supplies: PriceList,
+    supplies: SupplyList,
 ) -> Mapping[str, tuple[StageChemistry, ...]]:
     """The chemistry of every stage; a plan stands alone, with what it means to take."""
     done = [run for run in runs if not run.planned]
@@ -220,7 +243,8 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
     hands_on = hands_on_of_run(run, alone=all(thing.made_by is None for thing in entering))
     reagents = terms.reagents(run)
     feed_money = feed_cost(entering, terms.lots, terms.currency)
-    costs = run_costs(run, terms.book.bench, terms.currency, feed_money, hands_on, reagents)
+    bench = terms.book.bench
+    costs = run_costs(run, bench, terms.exchange, feed_money, hands_on, reagents)
     end = last_day(run)
     worth, latest = product_worth(run, balances, entering, leaving, terms.market, end)
     net, net_per_hour = net_of(worth, costs.cost_with_feed, hands_on)
@@ -236,6 +260,8 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         elapsed=elapsed,
         stage_times=times,
         costs=costs.lines,
+        stage_costs=stage_costs(run, bench, terms.exchange, times, reagents),
+        cost_unallocated=cost_unallocated(run, costs, terms.exchange),
         cost=costs.cost,
         cost_with_feed=costs.cost_with_feed,
         worth=worth,

@@ -12,12 +12,13 @@ from build import entry
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.settlement import (
+    after_treatment,
+    bears_treatment,
     lot_charge,
     paid_for,
     payable_metal,
     price_as_metal,
     settled,
-    treatment_charge,
 )
 from logbook.calculation.results import BuyerTerms
 from logbook.model.amount import Uncertain
@@ -101,11 +102,10 @@ def test_a_copper_concentrate_settles_to_the_printed_net_value() -> None:
     """Metals 5996.76, after treatment 5820.39, less 28.25 of penalties 5792.14, times the net
     dry weight 548.3374 t: 3,176,045.71, all printed on sheet A.
     """
-    charge = treatment_charge(exact("g", 1.0), [TREATED], "USD")
-    metals, net = (
-        settled("worth", "USD", sheet_a(), []),
-        settled("worth", "USD", sheet_a(), [charge]),
-    )
+    copper, *precious = sheet_a()
+    treated = after_treatment("copper", copper, exact("g", 1.0), TREATED)
+    metals = settled("worth", "EUR", sheet_a(), None)
+    net = settled("worth", "EUR", [treated, *precious], None)
     assert value(metals) == pytest.approx(5996.76, abs=0.005)
     assert value(net) == pytest.approx(5820.39, abs=0.005)
     arsenic = (4.5 - 3.0) * 1.5 + (6.5 - 4.5) * 2.0
@@ -163,9 +163,10 @@ def test_a_lead_concentrate_with_silver_and_gold_settles_as_printed() -> None:
         pay("gold", 1 * ton, 1186.10, agreed("gold", 0.95, refining=10.0)),
     ]
     assert [value(one) for one in paid] == pytest.approx([778.6239, 362.9543, 1231.5943], abs=5e-5)
-    charge = treatment_charge(exact("g", 1.0), [agreed("lead", treatment=195.0)], "USD")
-    tonne = settled("worth", "USD", paid, [charge])
-    assert value(settled("worth", "USD", paid, [])) == pytest.approx(2373.1725, abs=5e-5)
+    terms = agreed("lead", treatment=195.0)
+    lead = after_treatment("lead", paid[0], exact("g", 1.0), terms)
+    tonne = settled("worth", "EUR", [lead, *paid[1:]], None)
+    assert value(settled("worth", "EUR", paid, None)) == pytest.approx(2373.1725, abs=5e-5)
     penalties, net_weight = 4 + 6, 980 * 0.98
     assert (value(tonne) - penalties) * net_weight == pytest.approx(2082312.869, abs=0.05)
 
@@ -185,13 +186,13 @@ def test_a_zinc_concentrate_settles_as_printed() -> None:
     ounces = exact("g", (9 - 5) * weight)
     more = agreed("silver", 0.90, refining=2.0)
     silver = paid_for("silver", ounces, exact("g", weight), exact("EUR/g", 13.0), more)
-    charge = treatment_charge(exact("g", weight), [terms, more], "USD")
+    treated = after_treatment("zinc", zinc, exact("g", weight), terms)
     assert value(payable_metal("zinc", exact("g", 89.55), exact("g", weight), terms)) == (
         pytest.approx(76.12, abs=0.005)
     )
     assert value(silver) == pytest.approx(7092, abs=0.5)
-    assert value(charge) == pytest.approx(25074, abs=0.5)
-    net = value(settled("worth", "USD", [zinc, silver], [charge]))
+    assert value(zinc) - value(treated) == pytest.approx(25074, abs=0.5)
+    net = value(settled("worth", "EUR", [treated, silver], None))
     escalator, penalty = 0.10 * (1000 - 900) * weight, 1.5 * 3 * weight
     assert (escalator, penalty) == pytest.approx((1791, 806), abs=0.5)
     assert net - escalator - penalty == pytest.approx(55541, abs=4)  # it rounds 76.12 t first
@@ -216,8 +217,8 @@ def test_doubt_of_the_assay_reaches_what_is_paid_and_charges_add_none() -> None:
     terms = agreed(payable=0.96, treatment=0.002, refining=0.02, lot=12.0)
     weight, fine = exact("g", 100.0), about("g", 92.5, 0.3)
     paid = paid_for("silver", fine, weight, exact("EUR/g", 1.0), terms)
-    charges = [treatment_charge(weight, [terms], "EUR"), lot_charge([terms])]
-    worth = settled("worth", "EUR", [paid], charges)
+    treated = after_treatment("silver", paid, weight, terms)
+    worth = settled("worth", "EUR", [treated], lot_charge({"silver": terms}))
     assert worth.value is not None
     assert worth.value.value == pytest.approx(92.5 * 0.96 * 0.98 - 0.2 - 12.0)
     assert worth.value.u == pytest.approx(0.3 * 0.96 * 0.98)
@@ -267,11 +268,15 @@ def test_a_weight_that_is_not_known_leaves_a_deduction_open() -> None:
 
 def test_a_charge_that_falls_on_the_whole_is_taken_once() -> None:
     """Gold and silver of one lot with 12 and 9 a lot, 2 and 3 per kg: 12 and 3 are charged."""
-    both = [agreed("gold", lot=12.0, treatment=0.002), agreed("silver", lot=9.0, treatment=0.003)]
+    both = {
+        "gold": agreed("gold", lot=12.0, treatment=0.002),
+        "silver": agreed("silver", lot=9.0, treatment=0.003),
+    }
+    none = {"silver": agreed()}
     assert value(lot_charge(both)) == 12.0
-    assert value(treatment_charge(exact("g", 1000.0), both, "EUR")) == pytest.approx(3.0)
-    assert lot_charge([agreed()]) is None
-    assert treatment_charge(exact("g", 1.0), [agreed()], "EUR") is None
+    assert bears_treatment(both) == "silver"
+    assert lot_charge(none) is None
+    assert bears_treatment(none) == ""
 
 
 def test_as_pure_metal_a_gram_pays_share_less_refining_and_treatment() -> None:
@@ -286,4 +291,4 @@ def test_as_pure_metal_a_gram_pays_share_less_refining_and_treatment() -> None:
 def test_a_lot_may_cost_more_than_it_brings() -> None:
     """1 g of silver at 1 EUR with 12 EUR a lot: a loss of 11, as it would be settled."""
     paid = pay("silver", 1.0, 1.0, agreed())
-    assert value(settled("worth", "EUR", [paid], [exact("EUR", 12.0)])) == pytest.approx(-11.0)
+    assert value(settled("worth", "EUR", [paid], exact("EUR", 12.0))) == pytest.approx(-11.0)

@@ -100,17 +100,22 @@ def _account(
     run [currency]. Source: the identity of process costing, costs to account for = costs
     accounted for (textbooks of cost accounting; from memory).
     """
-    stock = joined([part_of_figure(one.stock_cost) for one in supplies.accounts] or [EMPTY])
-    loose = joined(list(_loose(runs.values(), supplies)) or [EMPTY])
-    came = {**_came_in(followed), STOCK: stock, LOOSE: loose}
-    money = {
+    beside = {
+        STOCK: joined([part_of_figure(one.stock_cost) for one in supplies.accounts] or [EMPTY]),
+        LOOSE: joined(list(_loose(runs.values(), supplies)) or [EMPTY]),
+    }
+    stands = {
         name: joined([load.money() for load in loads] or [EMPTY]) for name, loads in placed.items()
     }
-    stands = {**money, STOCK: stock, LOOSE: loose}
+    came = _came_in(followed)
     came_lines, total = _lines(came, currency)
     stand_lines, _ = _lines(stands, currency)
-    missing = joined(list(came.values())).missing
-    return BookAccount(came_lines, stand_lines, total, missing)
+    # What no run took is one sum on both sides, and so it is rounded by itself.
+    beside_lines, rest = _lines(beside, currency)
+    missing = joined([*came.values(), *beside.values()]).missing
+    return BookAccount(
+        (*came_lines, *beside_lines), (*stand_lines, *beside_lines), total + rest, missing
+    )
 
 
 def _loose(runs: Iterable[RunFigures], supplies: Supplies) -> Iterable[Part]:

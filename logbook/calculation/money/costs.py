@@ -1,17 +1,20 @@
 """What a run cost: reagents, labour, energy, breakage, other money, and the scrap itself.
 
-A cost that was not written is not known, and the total is then "at least". Money spent on
-things in earlier runs is not carried into later ones here.
+A cost that was not written is not known, and the total is then "at least". What things from
+earlier runs bring with them is followed in `costing.py`.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import CostLine, ReagentUse, Role, Thing
-from logbook.calculation.sums import add_up, product, zero
+from logbook.calculation.money.exchange import Exchange
+from logbook.calculation.results import CostLine, ReagentUse, Role, StageCost, StageTime, Thing
+from logbook.calculation.sums import add_up, difference, product, zero
 from logbook.calculation.weights import leaf
 from logbook.model.amount import Amount, Dimension, Uncertain
 from logbook.model.book import Bench
@@ -31,12 +34,13 @@ class Costs:
     cost_with_feed: Figure
 
 
-def lot_prices(by_origin: Iterable[Thing], currency: str) -> dict[str, Figure]:
+def lot_prices(by_origin: Iterable[Thing], exchange: Exchange) -> dict[str, Figure]:
     """What the scrap in each thing cost, by key: of a draw, the share that was drawn.
 
     A thing that a run made has no price of its own and is left out.
     """
     prices: dict[str, Figure] = {}
+    currency = exchange.currency
     for thing in by_origin:
         name = f"price of {_title(thing)}"
         parts = [prices[key] for key in thing.pooled_from if key in prices]
@@ -48,7 +52,7 @@ def lot_prices(by_origin: Iterable[Thing], currency: str) -> dict[str, Figure]:
         elif parts:
             prices[thing.key] = add_up(name, currency, parts)
         elif first is not None and thing.role is Role.FEED:
-            prices[thing.key] = _written_price(name, first, thing, currency)
+            prices[thing.key] = _written_price(name, first, thing, exchange)
     return prices
 
 
@@ -56,37 +60,26 @@ def _title(thing: Thing) -> str:
     return f"[{thing.label}]" if thing.label else f"the {thing.what}"
 
 
-def _written_price(name: str, entry: Entry, thing: Thing, currency: str) -> Figure:
+def _written_price(name: str, entry: Entry, thing: Thing, exchange: Exchange) -> Figure:
     if entry.price is None:
-        return Figure(name, currency, why=f"no price was noted for {_title(thing)}")
-    figure = money(name, entry.price.amount, currency)
+        why = f"no price was noted for {_title(thing)}"
+        return Figure(name, exchange.currency, why=why)
+    figure = exchange.money(name, entry.price.amount, thing.day)
     if entry.price.would_cost:
         figure = replace(figure, notes=(*figure.notes, "what it would cost, not what was paid"))
     return figure
 
 
-def money(name: str, amount: Amount, currency: str) -> Figure:
-    """A sum of money as written, which has no uncertainty; not known in a foreign currency."""
-    if amount.currency not in ("", currency):
-        why = f"{amount.span.text} is in {amount.currency}, the book counts in {currency}"
-        return Figure(name, currency, why=why, rests_on=(amount.span,))
-    figure = leaf(name, amount, f"{name} is not written as a figure")
-    value = None if amount.base_value is None else Uncertain(amount.base_value)
-    return replace(figure, unit=currency, value=value, formula="as written")
-
-
 def feed_cost(entering: Sequence[Thing], prices: Mapping[str, Figure], currency: str) -> Figure:
     """What went into a run cost where it came from. One price of an entry counts once.
 
-    What earlier runs made is not free: its cost is not known here, and so neither is the sum.
+    Only what came from outside the book is counted: what earlier runs made brings its own part
+    of their cost, see `costing.py`.
     """
     parts: list[Figure] = []
     entries: set[int] = set()
-    carried = []
     for thing in entering:
         if thing.key not in prices:
-            if thing.role is not Role.ADDITION:
-                carried.append(_title(thing))
             continue
         first = thing.entries[0] if thing.entries else None
         if first is not None and first.action == "took" and first.price is not None:
@@ -94,16 +87,9 @@ def feed_cost(entering: Sequence[Thing], prices: Mapping[str, Figure], currency:
                 continue
             entries.add(id(first))
         parts.append(prices[thing.key])
-    if not parts and not carried:
+    if not parts:
         return zero("feed", currency, "no scrap from outside the book went in")
-    parts += [_not_carried(title, currency) for title in carried]
     return add_up("feed", currency, parts)
-
-
-def _not_carried(title: str, currency: str) -> Figure:
-    """What a thing from an earlier run cost there: not nothing, and not carried over yet."""
-    why = f"what {title} cost in an earlier run is not carried over yet"
-    return Figure(f"cost of {title}", currency, why=why, low=0.0)
 
 
 def energy_cost(entries: Iterable[Entry], tariff: Amount | None, currency: str) -> Figure | None:
@@ -135,8 +121,9 @@ def energy_cost(entries: Iterable[Entry], tariff: Amount | None, currency: str) 
 
 def _energy(entry: Entry) -> Figure | None:
     for amount in entry.conditions:
-        if amount.dimension is Dimension.ENERGY:
+        if amount.dimension is Dimension.ENERGY:  # what was read off, whatever the power was
             return leaf("energy", amount, "the energy is not written as a figure")
+    for amount in entry.conditions:
         if amount.dimension is Dimension.POWER:
             why = "how long the power was on is not written"
             power = leaf("power", amount, "the power is not written as a figure")
@@ -157,47 +144,125 @@ def _rate(name: str, amount: Amount) -> Figure:
 def run_costs(
     run: Run,
     bench: Bench,
-    currency: str,
+    exchange: Exchange,
     feed: Figure,
     hands_on: Figure,
     reagents: Sequence[ReagentUse],
 ) -> Costs:
     """The costs of a run, by kind, and their sums."""
     lines = [CostLine("feed", feed)]
-    notes = []
+    lines += _spent(run, run.entries, hands_on, reagents, bench, exchange)
+    notes = [] if bench.hour is not None else [NO_HOUR]
+    if any(entry.action == "spent" and entry.in_all for entry in run.entries):
+        notes.append(SPENT_IN_ALL)
+    return _summed(lines, notes, exchange.currency)
+
+
+def stage_costs(
+    run: Run,
+    bench: Bench,
+    exchange: Exchange,
+    times: Sequence[StageTime],
+    reagents: Sequence[ReagentUse],
+) -> tuple[StageCost, ...]:
+    """What was spent in each stage of a run, by kind; labour where work was noted there.
+
+    The sums over the stages are the lines of the run, but for the scrap, which comes with the
+    things, and for what only the run as a whole knows.
+    """
+    found: list[StageCost] = []
+    for time, stage in zip(times, run.stages, strict=True):
+        used = [use for use in reagents if use.stage == time.stage]
+        worked = any(one.action == "worked" and not one.in_all for one in stage.entries)
+        hours = time.hands_on if worked else None
+        spent = _spent(run, stage.entries, hours, used, bench, exchange)
+        found += [StageCost(time.stage, line.kind, line.amount) for line in spent]
+    return tuple(found)
+
+
+def _spent(
+    run: Run,
+    entries: Sequence[Entry],
+    hands_on: Figure | None,
+    reagents: Sequence[ReagentUse],
+    bench: Bench,
+    exchange: Exchange,
+) -> list[CostLine]:
+    """All that some entries of a run cost, but for the scrap, by kind."""
+    currency, lines = exchange.currency, []
     if reagents:
         spent = add_up("reagents", currency, [use.cost for use in reagents])
         lines.append(CostLine("reagent", spent))
-    if bench.hour is not None:
+    if bench.hour is not None and hands_on is not None:
         hour = _rate("worth of an hour", bench.hour)
         labour = product("labour", currency, hands_on, hour, "hours × worth of an hour")
         lines.append(CostLine("labour", labour))
-    else:
-        notes.append(NO_HOUR)
-    energy = energy_cost(run.entries, bench.tariff, currency)
+    energy = energy_cost(entries, bench.tariff, currency)
     if energy is not None:
         lines.append(CostLine("energy", energy))
-    lines.extend(_noted_costs(run.entries, currency))
-    if any(entry.action == "spent" and entry.in_all for entry in run.entries):
-        notes.append(SPENT_IN_ALL)
-    return _summed(lines, notes, currency)
+    lines.extend(_noted_costs(entries, run, exchange))
+    return lines
 
 
-def _noted_costs(entries: Iterable[Entry], currency: str) -> Iterable[CostLine]:
-    """What broke and what else was spent, as written."""
-    for action, kind in (("broke", "breakage"), ("spent", "lump")):
-        found = [one for one in entries if one.action == action and not one.in_all]
-        if found:
-            figures = [_noted(entry, kind, currency) for entry in found]
-            yield CostLine(kind, add_up(kind, currency, figures))
+def cost_unallocated(run: Run, costs: Costs, exchange: Exchange) -> Figure | None:
+    """What of a total that was spent in all no other line accounts for; None without a total.
+
+    Equation: rest = total − (scrap + reagents + energy + breakage + other) [currency]; hours are
+    no money spent. Source: the definition of a rest. It is never spread over anything.
+    """
+    totals = [one for one in run.entries if one.action == "spent" and one.in_all and one.price]
+    if not totals or totals[-1].price is None:
+        return None
+    name, currency = "not allocated", exchange.currency
+    if run.continues:
+        why = "the total covers the runs that this one continues as well"
+        return Figure(name, currency, why=why, rests_on=(totals[-1].span,))
+    whole = exchange.money("spent in all", totals[-1].price.amount, run.day)
+    noted = [line.amount for line in costs.lines if line.kind != "labour"]
+    rest = difference(name, currency, whole, add_up("noted before", currency, noted))
+    if rest.value is not None and rest.value.value < 0.0:
+        return zero(name, currency, "more was noted than was spent in all")
+    return replace(rest, low=max(rest.low or 0.0, 0.0) if not rest.known else None)
 
 
-def _noted(entry: Entry, kind: str, currency: str) -> Figure:
+def _noted_costs(entries: Iterable[Entry], run: Run, exchange: Exchange) -> Iterable[CostLine]:
+    """What broke, what a sale cost and what else was spent, as written."""
+    kinds: dict[str, list[Figure]] = {}
+    for entry in entries:
+        kind = _kind(entry)
+        if kind:
+            day = entry.when.day if entry.when is not None and entry.when.day else run.day
+            kinds.setdefault(kind, []).append(_noted(entry, kind, day, exchange))
+    for kind, figures in kinds.items():
+        yield CostLine(kind, add_up(kind, exchange.currency, figures))
+
+
+def _kind(entry: Entry) -> str:
+    """The kind of cost that an entry is; empty for one that costs nothing by itself.
+
+    A sum for supplies in general is a lump: nothing tells of what, or how much.
+    """
+    if entry.action == "broke":
+        return "breakage"
+    if entry.action == "sold" and entry.fee is not None:
+        return "fee"
+    if entry.action == "spent" and not entry.in_all:
+        return "lump" if _IN_GENERAL.search(entry.span.text) else "other"
+    return ""
+
+
+_IN_GENERAL = re.compile(
+    r"\b(chemicals?|reagents?|acids?|supplies|materials?|consumables?)\b", re.I
+)
+
+
+def _noted(entry: Entry, kind: str, day: date | None, exchange: Exchange) -> Figure:
     words = entry.span.text.strip()
-    if entry.price is None:
+    paid = entry.fee if kind == "fee" else entry.price.amount if entry.price else None
+    if paid is None:
         why = f'no money was noted for "{words}"'
-        return Figure(kind, currency, why=why, rests_on=(entry.span,))
-    return money(kind, entry.price.amount, currency)
+        return Figure(kind, exchange.currency, why=why, rests_on=(entry.span,))
+    return exchange.money(kind, paid, day)
 
 
 def _summed(lines: Sequence[CostLine], notes: Sequence[str], currency: str) -> Costs:

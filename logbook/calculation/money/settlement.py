@@ -6,7 +6,7 @@ price that was agreed has no doubt of its own; weight and assay have theirs.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from logbook.calculation.figure import Figure, not_known
@@ -113,60 +113,59 @@ def price_as_metal(metal: str, price: Figure, terms: BuyerTerms | None) -> Figur
     """
     if terms is None:
         return price
-    paid = paid_for(metal, GRAM, GRAM, price, terms)
-    if terms.treatment is not None:
-        unit = paid.unit
-        paid = difference(
-            paid.name, unit, paid, terms.treatment, "payable share × price − treatment"
-        )
+    paid = after_treatment(metal, paid_for(metal, GRAM, GRAM, price, terms), GRAM, terms)
     rate = replace(paid, name=f"paid for a gram of {metal}", unit=price.unit)
     if rate.value is not None and rate.value.value < 0.0:
         return replace(rate, value=ZERO, notes=(*rate.notes, NOTHING_LEFT))
     return rate
 
 
-def treatment_charge(weight: Figure, terms: Sequence[BuyerTerms], currency: str) -> Figure | None:
-    """The charge for working up a material, by its weight; None where none was agreed.
+def after_treatment(metal: str, paid: Figure, weight: Figure, terms: BuyerTerms) -> Figure:
+    """What is paid for a metal less the charge for working up the material, by its weight.
 
-    Equation: T = t w [currency]. A material is worked up once: where the terms of several of
-    its metals give a charge, the highest counts.
+    Equation: P − t w [currency], with t the treatment charge [currency/g] and w the weight of
+    the material [g]. It is below nothing where the charge is more than is paid.
     """
-    rates = [one.treatment for one in terms if one.treatment is not None]
-    if not rates:
-        return None
-    return product("treatment charge", currency, weight, _highest(rates), "weight × charge")
+    if terms.treatment is None:
+        return paid
+    charge = product("treatment charge", paid.unit, weight, terms.treatment, "weight × charge")
+    return difference(paid.name, paid.unit, replace(paid, name=f"paid for {metal}"), charge)
 
 
-def lot_charge(terms: Sequence[BuyerTerms]) -> Figure | None:
+def bears_treatment(terms: Mapping[str, BuyerTerms]) -> str:
+    """The metal from which the treatment of a material is taken: empty where none is agreed.
+
+    A material is worked up once. Where the terms of several of its metals give a charge, the
+    highest counts; one that is not known may be higher than any.
+    """
+    rates = {metal: one.treatment for metal, one in terms.items() if one.treatment is not None}
+    return _dearest(rates) if rates else ""
+
+
+def lot_charge(terms: Mapping[str, BuyerTerms]) -> Figure | None:
     """The charge for each lot that is handed in: once, the highest where several metals have one.
 
     None where none was agreed.
     """
-    charges = [one.lot for one in terms if one.lot is not None]
-    return _highest(charges) if charges else None
+    charges = {metal: one.lot for metal, one in terms.items() if one.lot is not None}
+    return charges[_dearest(charges)] if charges else None
 
 
-def _highest(charges: Sequence[Figure]) -> Figure:
-    """The highest of some charges; one that is not known may be higher than any."""
-    unknown = [charge for charge in charges if not charge.known]
-    return unknown[0] if unknown else max(charges, key=lowest)
+def _dearest(charges: Mapping[str, Figure]) -> str:
+    unknown = [metal for metal, charge in charges.items() if not charge.known]
+    return unknown[0] if unknown else max(charges, key=lambda metal: lowest(charges[metal]))
 
 
-def settled(
-    name: str, currency: str, paid: Sequence[Figure], charges: Sequence[Figure | None]
-) -> Figure:
-    """What a lot brings: the sum over its metals, less the charges that fall on the whole.
+def settled(name: str, currency: str, paid: Sequence[Figure], lot: Figure | None) -> Figure:
+    """What a lot brings: the sum over its metals, less the charge for the lot.
 
     Equation: V = Σ m_p (p − r) − t w − l [currency]. Source: settlement of concentrates (course
     sheets named in the tests). It is below nothing where the charges are more than is paid.
     """
     if not paid:
         return not_known(name, currency, "it holds no metal with a price")
-    taken = [charge for charge in charges if charge is not None]
-    if not taken:
-        return add_up(name, currency, paid)
-    whole = paid[0] if len(paid) == 1 else add_up("paid for the metal", currency, paid)
-    charge = taken[0] if len(taken) == 1 else add_up("charges", currency, taken)
-    words = " − ".join((" + ".join(one.name for one in paid), *(one.name for one in taken)))
-    value = difference(name, currency, whole, charge, words)
-    return replace(value, terms=(*paid, *taken))
+    whole = add_up(name, currency, paid)
+    if lot is None:
+        return whole
+    words = f"{whole.formula} − {lot.name}"
+    return replace(difference(name, currency, whole, lot, words), terms=(*paid, lot))

@@ -67,7 +67,7 @@ def _share(name: str, amount: Amount) -> Figure:
     return replace(leaf(name, amount, f"the {name} is not a figure"), value=value)
 
 
-def in_book(name: str, amount: Amount, day: date, rates: Exchange, per: str = "") -> Figure:
+def in_book(name: str, amount: Amount, day: date | None, rates: Exchange, per: str = "") -> Figure:
     """Money, or money per gram, in the book's currency; with its doubt where it is a range.
 
     Equation: m = m_f × r [currency, or currency/g], with r the rate of the day where it was

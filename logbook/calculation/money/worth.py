@@ -1,18 +1,18 @@
 """What a run's product is worth, what is left of it after the costs, and what an hour gave.
 
-Worth is fine grams times a price that was noted: no refiner's charge is taken off here, and
-no price is looked up anywhere.
+Worth is what was noted of price and of a buyer's terms, and nothing is looked up anywhere.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.money.lots import worth_of_lot
 from logbook.calculation.money.markets import Market
 from logbook.calculation.results import MetalBalance, Role, Thing
-from logbook.calculation.sums import add_up, difference, product, ratio, zero
+from logbook.calculation.sums import add_up, difference, ratio, zero
 from logbook.model.run import Run, Status
 
 NOTHING_MADE = "nothing was made here"
@@ -30,27 +30,40 @@ def product_worth(
 ) -> tuple[Figure, Figure]:
     """The worth of a run's product at the price of its last day, and at the latest price.
 
-    Equation: worth = Σ fine weight [g] × price [currency/g]. Source: common practice, no
-    source. A run that took nothing and made nothing, such as one that only sells, has none:
-    what it received belongs to the sale.
+    Equation: worth = Σ payable metal [g] × (price − refining) − treatment × weight [currency],
+    by the terms that held; without terms Σ fine weight × price. See `settlement.py`. All that a
+    run made counts as one lot. A run that took nothing and made nothing, such as one that only
+    sells, has none: what it received belongs to the sale.
     """
     if not made_anything(entering, leaving):
         nothing = (not_known(name, market.currency, NOTHING_MADE) for name in (AT_END, LATEST))
         return next(nothing), next(nothing)
-    made = any(thing.role is Role.PRODUCT for thing in leaving)
-    fine = [balance.product for balance in balances if balance.metal in run.metals] if made else []
-    names = [balance.metal for balance in balances if balance.metal in run.metals]
+    made = [thing for thing in leaving if thing.role is Role.PRODUCT]
+    fine = {one.metal: one.product for one in balances if one.metal in run.metals}
+    if not made or not fine:
+        return _no_product(AT_END, run, market.currency), _no_product(LATEST, run, market.currency)
+    weight = add_up("product weight", "g", [one.gross for one in made if _holds(one, fine)])
     return (
-        _worth(AT_END, run, names, fine, market, end),
-        _worth(LATEST, run, names, fine, market, None),
+        worth_of_lot(AT_END, fine, weight, market, end),
+        worth_of_lot(LATEST, fine, weight, market, None),
     )
+
+
+def _holds(thing: Thing, metals: Mapping[str, Figure]) -> bool:
+    return any(metal in thing.contents for metal in metals)
+
+
+def _no_product(name: str, run: Run, currency: str) -> Figure:
+    if run.status is Status.OPEN:
+        return not_known(name, currency, "the run is open and has no product yet")
+    return zero(name, currency, "the run made no product")
 
 
 def net_of(worth: Figure, cost: Figure, hands_on: Figure) -> tuple[Figure, Figure]:
     """What is left of a worth after the costs, and that for each hour of work.
 
-    Equations: net = worth − cost of what was made [currency]; net per hour = net / hours of what was made
-    [currency/h]. Source: common practice, no source.
+    Equations: net = worth − cost of what was made [currency]; net per hour = net / hours of what
+    was made [currency/h]. Source: common practice, no source.
 
     A product worth 110 that cost 40, made in 2 h, leaves 70, or 35 an hour, by hand:
 
@@ -70,22 +83,3 @@ def net_of(worth: Figure, cost: Figure, hands_on: Figure) -> tuple[Figure, Figur
 def made_anything(entering: Sequence[Thing], leaving: Sequence[Thing]) -> bool:
     """Whether a run worked on anything, with or without a product in the end."""
     return bool(entering) or any(thing.role not in NO_MAKING for thing in leaving)
-
-
-def _worth(
-    name: str,
-    run: Run,
-    metals: Sequence[str],
-    fine: Sequence[Figure],
-    market: Market,
-    day: date | None,
-) -> Figure:
-    if not fine:
-        if run.status is Status.OPEN:
-            return not_known(name, market.currency, "the run is open and has no product yet")
-        return zero(name, market.currency, "the run made no product")
-    parts = [
-        product(f"worth of {metal}", market.currency, weight, market.price(metal, day))
-        for metal, weight in zip(metals, fine, strict=False)
-    ]
-    return add_up(name, market.currency, parts, "Σ fine weight × price")
