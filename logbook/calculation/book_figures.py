@@ -16,6 +16,7 @@ from logbook.calculation.bench.gas import gases_of_run, in_all, room_of
 from logbook.calculation.bench.needed import far_more, with_needs
 from logbook.calculation.bench.stage_chemistry import chemistry_of_runs
 from logbook.calculation.cautions.raised import cautions_of_runs
+from logbook.calculation.claims.checked import with_claims
 from logbook.calculation.feed import is_feed, weight_of
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.later import follow, with_later
@@ -172,7 +173,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     )
     earned = book_earnings(figures, terms.market, book.bench.hour)
     figures = replace(figures, earnings=earned)
-    return with_answers(figures)
+    return with_claims(with_answers(figures))
 
 
 def whole_book_findings(book: Book) -> tuple[Finding, ...]:

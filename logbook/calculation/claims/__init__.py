@@ -1,0 +1,1 @@
+"""The writer's own arithmetic: each reckoned figure worked out again from the same book."""
