@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.money.lots import worth_as_metal, worth_by_metal
+from logbook.calculation.money.lot_worth import worth_as_metal, worth_by_metal
 from logbook.calculation.money.markets import STALE, Market, age_in_words, days_old, is_stale
 from logbook.calculation.results import (
     BuyerTerms,

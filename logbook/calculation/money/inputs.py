@@ -8,7 +8,7 @@ from datetime import date
 
 from logbook.calculation.feed import is_feed
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.money.lots import terms_on, worth_by_metal
+from logbook.calculation.money.lot_worth import terms_on, worth_by_metal
 from logbook.calculation.money.markets import Market
 from logbook.calculation.money.settlement import bears_treatment, payable_metal
 from logbook.calculation.money.worth import NOTHING_MADE

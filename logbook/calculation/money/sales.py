@@ -12,7 +12,7 @@ from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.exchange import NO_DAY, Exchange
-from logbook.calculation.money.lots import worth_of_lot
+from logbook.calculation.money.lot_worth import worth_of_lot
 from logbook.calculation.money.markets import Market, every_step
 from logbook.calculation.money.terms import in_book
 from logbook.calculation.results import Fate, Sale, Thing

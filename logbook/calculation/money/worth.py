@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.money.lots import worth_of_lot
+from logbook.calculation.money.lot_worth import worth_of_lot
 from logbook.calculation.money.markets import Market
 from logbook.calculation.results import MetalBalance, Role, Thing
 from logbook.calculation.sums import add_up, difference, ratio, zero
