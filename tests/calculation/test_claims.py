@@ -39,7 +39,7 @@ def checked(claim: str) -> ClaimCheck:
     ("claim", "agrees"),
     [
         ("recovery 98 %", "yes"),  # 79.0 x 0.990 = 78.21 of 80 g are 97.8 %, by hand
-        ("recovery 90 %", "no"),
+        ("recovery 60 %", "no"),
         ("fine silver 78.2 g", "yes"),
         ("fine silver 2.51 ozt", "yes"),  # 78.21 / 31.1034768 = 2.5145 (NIST Handbook 44)
         ("hours 3 h", "yes"),  # 2 h 25 min + 35 min

@@ -272,7 +272,7 @@ def test_swings_by_hand() -> None:
         ("recovery of silver", "78.3 %", "88.3 %", 17.0, 23.0),
         ("cost of the scrap", "45.0 EUR", "55.0 EUR", 22.5, 17.5),
         ("hours of work", "1.80 h", "2.20 h", 40 / 1.8, 40 / 2.2),
-        ("lump sums", "9.0 EUR", "11.0 EUR", 20.5, 19.5),
+        ("other costs", "9.0 EUR", "11.0 EUR", 20.5, 19.5),
     ]
     shown = [(one.what, one.low_at, one.high_at) for one in found.swings]
     assert shown == [row[:3] for row in by_hand]

@@ -5,7 +5,7 @@ Bought and consumed stay apart. What is not known is not known: a negative stock
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -53,6 +53,7 @@ def account_of(walked: Walked, currency: str, newest: date | None) -> Account:
     perhaps = add_up("used", shelf.unit, [used, *shelf.perhaps], used.formula)
     left = _left(walked, bought, perhaps if shelf.perhaps else used)
     day, words = runs_out(walked, newest)
+    doubt = _doubt(costs.values())
     figures = SupplyAccount(
         supply=name_in_words(shelf.portion),
         strength=strength_words(shelf),
@@ -62,8 +63,8 @@ def account_of(walked: Walked, currency: str, newest: date | None) -> Account:
         left=left,
         average=_last_average(walked, averages, currency),
         paid=_paid(walked, currency),
-        consumed=_consumed(walked, list(costs.values()), currency),
-        stock_cost=_stock_cost(walked, list(costs.values()), currency),
+        consumed=_consumed(walked, tuple(costs.values()), doubt, currency),
+        stock_cost=_stock_cost(walked, doubt, currency),
         runs_out=day,
         runs_out_words=words,
         moves=tuple(_moves(walked, averages, costs)),
@@ -127,14 +128,14 @@ def _paid(walked: Walked, currency: str) -> Figure:
     return _money("paid", currency, sum(known, NOTHING), why, paid)
 
 
-def _consumed(walked: Walked, costs: Sequence[Figure], currency: str) -> Figure:
+def _consumed(walked: Walked, costs: tuple[Figure, ...], doubt: Uncertain, currency: str) -> Figure:
     """The money that left with the uses, at moving average cost."""
-    amount = sum((taking.cost for _, taking in walked.takings), NOTHING)
+    amount = sum((step.taking.cost for step in walked.uses if step.taking), NOTHING)
     figure = _money("consumed", currency, amount, reasons(costs), costs)
-    return replace(figure, value=_doubted(figure.value, costs, 1.0))
+    return _doubted(figure, doubt)
 
 
-def _stock_cost(walked: Walked, costs: Sequence[Figure], currency: str) -> Figure:
+def _stock_cost(walked: Walked, doubt: Uncertain, currency: str) -> Figure:
     """The money in what is left: paid less consumed, to the last digit."""
     stock = walked.stock
     why = "; ".join(dict.fromkeys(reason for _, reason in stock.unpriced))
@@ -143,20 +144,20 @@ def _stock_cost(walked: Walked, costs: Sequence[Figure], currency: str) -> Figur
     figure = _money("cost of what is left", currency, stock.cost, why, ())
     notes = ("what was used of it in amounts not known is still in it",)
     doubtful = walked.steps[-1].at_most and bool(stock.cost)
-    return replace(
-        figure,
-        value=_doubted(figure.value, costs, -1.0),
-        notes=notes if doubtful else (),
-    )
+    return _doubted(replace(figure, notes=notes if doubtful else ()), doubt.times(-1.0))
 
 
-def _doubted(value: Uncertain | None, costs: Sequence[Figure], sign: float) -> Uncertain | None:
-    """A sum of money with the doubts of the quantities that were used."""
-    if value is None:
-        return None
+def _doubt(costs: Iterable[Figure]) -> Uncertain:
+    """The doubt of what was consumed, from the quantities that were used."""
     known = [cost.value for cost in costs if cost.value is not None and cost.value.errors]
-    errors = total(known).times(sign).errors if known else ZERO.errors
-    return Uncertain(value.value, errors)
+    return total(known) if known else ZERO
+
+
+def _doubted(figure: Figure, doubt: Uncertain) -> Figure:
+    """A sum of money with that doubt, where it is known."""
+    if figure.value is None:
+        return figure
+    return replace(figure, value=Uncertain(figure.value.value, doubt.errors))
 
 
 def _last_average(walked: Walked, averages: Sequence[Figure], currency: str) -> Figure:
@@ -208,7 +209,8 @@ def _notes(walked: Walked) -> list[str]:
     """What must be known to read the account: what is not known in it, what was assumed."""
     shelf, last = walked.shelf, walked.steps[-1]
     notes = []
-    blind = sum(not line.quantity.known for line, _ in walked.takings)
+    lines = [step.line for step in walked.uses]
+    blind = sum(not line.quantity.known for line in lines)
     if blind:
         some = "one use is" if blind == 1 else f"{blind} uses are"
         notes.append(f"{some} not known in full: only what is written of them was taken off")
@@ -226,7 +228,7 @@ def _notes(walked: Walked) -> list[str]:
         notes.append(f"used first, at a cost that is not known: {'; '.join(why)}")
     if last.at_least:
         notes.append("how much there was at some time is not written")
-    assumed = dict.fromkeys(line.note for line, _ in walked.takings if line.note)
+    assumed = dict.fromkeys(line.note for line in lines if line.note)
     notes += [f"where no strength is written it is {one}" for one in assumed]
     return [*notes, *_converted(walked)]
 

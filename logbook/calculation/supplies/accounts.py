@@ -100,7 +100,7 @@ class Accounts:
         if found is None:
             why = use.used.why or self._why_none(use.portion, "was bought or had")
             return not_known(name, self.currency, why, use.used)
-        quantity = found.shelf.counted(use.used, use.dimension, supply_in_words(use.portion))
+        quantity = found.shelf.counted(use)
         average = _average_on(found, use.day)
         if average is None:
             why = f"no purchase of {supply_in_words(use.portion)} was noted up to that day"

@@ -57,13 +57,13 @@ class Arrival:
     @property
     def words(self) -> str:
         """What came and when, for a sentence."""
-        return f"{supply_in_words(self.portion)} {came_on(self.step)}"
+        return f"{supply_in_words(self.portion)} that was {came_on(self.step)}"
 
 
 def came_on(step: Step) -> str:
-    """How and when something came, for a sentence."""
-    verb = "bought" if step.entry.action == "bought" else "had"
-    return verb if step.day in NO_DAY else f"{verb} on {day_in_words(step.day)}"
+    """How and when something came, behind "what was"."""
+    how = "bought" if step.entry.action == "bought" else "there"
+    return how if step.day in NO_DAY else f"{how} on {day_in_words(step.day)}"
 
 
 def arrivals_of_book(
@@ -196,7 +196,7 @@ def _unit_priced(step: Step, amounts: tuple[Amount, ...], exchange: Exchange) ->
             price = _money(f"price of {_what(entry)}", per, step, exchange)
             quantity = replace(leaf("bought", amount, ""), value=Uncertain(amount.base_value))
             return product(name, exchange.currency, quantity, price, "bought × price")
-    why = f"what the {_what(entry)} {came_on(step)} cost is not written"
+    why = f"what the {_what(entry)} that was {came_on(step)} cost is not written"
     if entry.price is not None:
         why = f"{TOGETHER}: {entry.price.amount.span.text.strip()} {came_on(step)}"
     return not_known(name, exchange.currency, why)

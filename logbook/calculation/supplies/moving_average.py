@@ -104,7 +104,7 @@ class MovingAverage:
             self.owing.popleft()
         return (NOTHING if all_of_it else quantity - part), paid
 
-    def take(self, quantity: Decimal, *, within: Decimal = NOTHING) -> Taking:
+    def take(self, quantity: Decimal, *, within: float = 0.0) -> Taking:
         """Take a quantity: what has no price first, then at the average; the rest is owed.
 
         A rest of no more than `within`, the doubt of the readings, is not owed where most of
@@ -121,7 +121,7 @@ class MovingAverage:
             self.cost -= taking.cost
             self.quantity = NOTHING if all_of_it else self.quantity - part
             rest -= part
-        if rest > NO_MORE and rest > min(within, there):
+        if rest > NO_MORE and (rest > there or rest > within):
             self._owe(rest, taking)
         return taking
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from math import ceil
 
 from logbook.calculation.money.exchange import NO_DAY
-from logbook.calculation.supplies.walked import Walked, known_part
+from logbook.calculation.supplies.walked import Walked
 from logbook.model.days import day_in_words
 
 FAR = 36525  # days, a hundred years: beyond that a pace says nothing
@@ -51,9 +51,9 @@ def _will_run_out(
     account: Walked, newest: date | None, left: Decimal, doubtful: bool
 ) -> tuple[date | None, str]:
     uses = [
-        (line.day, known_part(line.quantity))
-        for line, _ in account.takings
-        if line.day not in NO_DAY and known_part(line.quantity)
+        (step.line.day, step.amount)
+        for step in account.uses
+        if step.line.day not in NO_DAY and step.amount
     ]
     days = {day for day, _ in uses}
     if newest is None or len(days) < 2 or newest <= min(days):

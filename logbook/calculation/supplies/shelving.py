@@ -70,6 +70,7 @@ class Shelf:
     lines: list[Line] = field(default_factory=list)
     perhaps: list[Figure] = field(default_factory=list)
     several: bool = False  # its uses may be of any of several strengths
+    came: bool = False  # whether any of it was ever bought or had
 
     @property
     def unit(self) -> str:
@@ -88,17 +89,14 @@ class Shelf:
         """Whether it is one that costs nothing where none was bought."""
         return self.name in FREE
 
-    @property
-    def came(self) -> bool:
-        """Whether any of it was ever bought or had."""
-        return any(line.arrival is not None for line in self.lines)
-
-    def counted(self, quantity: Figure, dimension: Dimension | None, words: str) -> Figure:
-        """A quantity in the unit of this shelf; not known where nothing leads there."""
+    def counted(self, use: SupplyUse) -> Figure:
+        """How much was used in the unit of this shelf; not known where nothing leads there."""
+        quantity, dimension = use.used, use.dimension
         if dimension is self.dimension:
             return quantity
         if dimension in WEIGHED and self.dimension in WEIGHED and self.dimension is not None:
             return converted(quantity, self.dimension, self.litre)
+        words = supply_in_words(use.portion)
         why = quantity.why or f"{words} was bought in another kind of unit"
         return Figure(quantity.name, self.unit, terms=(quantity,), why=why, low=0.0)
 
@@ -160,7 +158,7 @@ def _of_arrivals(
     rest = list(arrivals)
     while rest:
         dimension = _best_unit(rest, wanted)
-        shelf = Shelf(name, strength, dimension, rest[0].portion, litre)
+        shelf = Shelf(name, strength, dimension, rest[0].portion, litre, came=True)
         later = []
         for arrival in rest:
             quantity = _arrived(arrival, shelf)
@@ -200,11 +198,11 @@ def _arrived(arrival: Arrival, shelf: Shelf) -> Figure | None:
 
 def _put(use: SupplyUse, shelved: list[Shelf], name: str, strength: Strength) -> None:
     """Put a use on the shelf of its unit, else on one that can be told in it, else the first."""
-    if not any(shelf.came for shelf in shelved):
+    if not shelved or not shelved[0].came:
         _put_apart(use, shelved, name, strength)
         return
     shelf = _shelf_for(shelved, use.dimension)
-    quantity = shelf.counted(use.used, use.dimension, supply_in_words(use.portion))
+    quantity = shelf.counted(use)
     note = ONE_STRENGTH if strength_of(use.portion) != strength else ""
     shelf.lines.append(_used(use, quantity, note))
     if not quantity.known:
@@ -215,13 +213,13 @@ def _put(use: SupplyUse, shelved: list[Shelf], name: str, strength: Strength) ->
 
 
 def _shelf_for(shelved: Sequence[Shelf], dimension: Dimension | None) -> Shelf:
-    same = (shelf for shelf in shelved if shelf.dimension is dimension)
-    alike = (
-        shelf
-        for shelf in shelved
-        if dimension in WEIGHED and shelf.dimension in WEIGHED and shelf.litre.known
-    )
-    return next(same, None) or next(alike, None) or shelved[0]
+    for shelf in shelved:
+        if shelf.dimension is dimension:
+            return shelf
+    for shelf in shelved:
+        if dimension in WEIGHED and shelf.dimension in WEIGHED and shelf.litre.known:
+            return shelf
+    return shelved[0]
 
 
 def _put_apart(use: SupplyUse, shelved: list[Shelf], name: str, strength: Strength) -> None:
@@ -233,7 +231,7 @@ def _put_apart(use: SupplyUse, shelved: list[Shelf], name: str, strength: Streng
         litre = litre_weighs([use.portion])
         of_unit = [Shelf(name, strength, use.dimension, use.portion, litre)]
         shelved += of_unit
-    quantity = of_unit[0].counted(use.used, use.dimension, supply_in_words(use.portion))
+    quantity = of_unit[0].counted(use)
     of_unit[0].lines.append(_used(use, quantity, ""))
 
 

@@ -30,6 +30,7 @@ class After:
     """
 
     line: Line
+    amount: Decimal  # what is known of the quantity of the line
     taking: Taking | None
     there: Decimal
     doubt: float
@@ -61,9 +62,9 @@ class Walked:
     shortages: list[Shortage] = field(default_factory=list)
 
     @property
-    def takings(self) -> Iterator[tuple[Line, Taking]]:
-        """What each use took."""
-        return ((one.line, one.taking) for one in self.steps if one.taking is not None)
+    def uses(self) -> Iterator[After]:
+        """How the account stood after each use."""
+        return (step for step in self.steps if step.taking is not None)
 
 
 def walked(shelf: Shelf) -> Walked:
@@ -72,20 +73,21 @@ def walked(shelf: Shelf) -> Walked:
     variance = slack = 0.0  # of all readings; of those of the bench, as a bottle holds its label
     at_most = at_least = False
     for line in shelf.lines:
-        u = line.quantity.value.u if line.quantity.value is not None else 0.0
-        variance += u * u
-        slack += 0.0 if line.kind == "bought" else u * u
+        value, amount = line.quantity.value, known_part(line.quantity)
+        square = value.u**2 if value is not None and value.errors else 0.0
+        variance += square
+        slack += 0.0 if line.kind == "bought" else square
         before, taking = (account.stock.quantity, account.stock.cost), None
         if line.arrival is not None:
-            _arrive(account, line, line.arrival)
+            _arrive(account, line, line.arrival, amount)
             at_least = at_least or not line.quantity.known
         else:
-            taking = _take(account, line, DOUBTS * sqrt(slack))
+            taking = _take(account, line, amount, DOUBTS * sqrt(slack))
             at_most = at_most or not line.quantity.known
         stock = account.stock
         owing = bool(stock.owing)
         step = After(
-            line, taking, stock.there, sqrt(variance), stock.average, owing, at_most, at_least,
+            line, amount, taking, stock.there, sqrt(variance), stock.average, owing, at_most, at_least,
             before,
         )  # fmt: skip
         account.steps.append(step)
@@ -98,8 +100,7 @@ def known_part(figure: Figure) -> Decimal:
     return exact(least) if 0.0 < least < MOST else NOTHING
 
 
-def _arrive(account: Walked, line: Line, arrival: Arrival) -> None:
-    quantity = known_part(line.quantity)
+def _arrive(account: Walked, line: Line, arrival: Arrival, quantity: Decimal) -> None:
     priced = line.quantity.known and arrival.paid.value is not None
     paid = exact(arrival.paid.value.value) if priced and arrival.paid.value else NOTHING
     why = arrival.paid.why if line.quantity.known else line.quantity.why
@@ -113,15 +114,14 @@ def _arrive(account: Walked, line: Line, arrival: Arrival) -> None:
         short.made_up = not account.stock.owing
 
 
-def _take(account: Walked, line: Line, slack: float) -> Taking:
+def _take(account: Walked, line: Line, quantity: Decimal, slack: float) -> Taking:
     shelf, stock = account.shelf, account.stock
-    quantity = known_part(line.quantity)
     if shelf.from_tap or not shelf.came:
         taking = stock.take(min(quantity, stock.there))
         if quantity and not shelf.from_tap:
             taking.reasons.append(_never_bought(shelf))
         return taking
-    taking = stock.take(quantity, within=exact(slack) if slack < MOST else NOTHING)
+    taking = stock.take(quantity, within=slack)
     if taking.owed:
         _note_shortage(account, line, taking.owed)
     return taking
