@@ -44,7 +44,8 @@ EMPTY = Part()
 
 def part_of_figure(figure: Figure) -> Part:
     """A figure that cannot be negative as a part: what is known of it is at least in it."""
-    missing = () if figure.known else (figure.why,)
+    # A sum of several unknowns gives its reasons joined: each is kept once.
+    missing = () if figure.known else tuple(dict.fromkeys(figure.why.split("; ")))
     return Part(exact(lowest(figure)), figure.value or ZERO, missing)
 
 
