@@ -190,7 +190,10 @@ def inputs_of_book(figures: BookFigures, market: Market, hour: Amount | None) ->
 
 
 def _held(figures: BookFigures, market: Market) -> dict[str, MetalInput]:
-    """The metals of the products that are held, at the latest prices and terms."""
+    """The metals of the products that are held, at the latest prices and terms.
+
+    Only metals count that the run aimed at which made the product, as they do in its own worth.
+    """
     lots: dict[str, list[MetalInput]] = {}
     for thing in products_held(figures.things):
         maker = figures.runs.get(thing.made_by.run) if thing.made_by is not None else None
