@@ -24,6 +24,7 @@ from logbook.calculation.supplies.walked import After, Walked
 from logbook.model.amount import ZERO, Uncertain, total
 
 LEFT = "bought or had − used, up to the newest day"
+SAME = 1e-6  # of a gram, litre or piece: less is the rounding of sums
 TAP = "it comes from the tap: no stock of it is kept"
 
 
@@ -93,17 +94,22 @@ def _left(walked: Walked, came: Figure, went: Figure) -> Figure:
     if walked.stock.owing:
         return Figure(name, shelf.unit, None, LEFT, left.terms, why=missing(shelf))
     if left.value is not None:
-        return replace(left, value=Uncertain(there, left.value.errors), notes=_left_notes(left))
+        return replace(
+            left, value=Uncertain(there, left.value.errors), notes=_left_notes(left, there)
+        )
     low = there if went.known else 0.0
     high = there if came.known else None
     return replace(left, low=low, high=high, notes=notes_of((left, came, went)))
 
 
-def _left_notes(left: Figure) -> tuple[str, ...]:
-    """What is said where the readings give less than nothing, within their doubt."""
-    if left.value is None or left.value.value > -1e-9:
+def _left_notes(left: Figure, there: float) -> tuple[str, ...]:
+    """What is said where the readings once gave less than nothing, within their doubt."""
+    if left.value is None or abs(there - left.value.value) < SAME:
         return left.notes
-    return (*left.notes, "by the readings a little more was used than was there: counted as none")
+    return (
+        *left.notes,
+        "by the readings a little more was used than was there: counted as all of it",
+    )
 
 
 def _money(name: str, currency: str, amount: Decimal, why: str, terms: Sequence[Figure]) -> Figure:

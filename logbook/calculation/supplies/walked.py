@@ -87,9 +87,17 @@ def walked(shelf: Shelf) -> Walked:
         stock = account.stock
         owing = bool(stock.owing)
         step = After(
-            line, amount, taking, stock.there, sqrt(variance), stock.average, owing, at_most, at_least,
+            line,
+            amount,
+            taking,
+            stock.there,
+            sqrt(variance),
+            stock.average,
+            owing,
+            at_most,
+            at_least,
             before,
-        )  # fmt: skip
+        )
         account.steps.append(step)
     return account
 
