@@ -26,7 +26,7 @@ from uncertainties import ufloat
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.earnings import BOOK_ONLY, LEFT_OUT, earnings_of
-from logbook.calculation.money.inputs import NO_PRODUCT, NO_RATE, OPEN
+from logbook.calculation.money.inputs import NO_PRODUCT, NO_RATE, OPEN, UNDONE, UNMADE
 from logbook.calculation.money.quotient import over
 from logbook.calculation.money.worth import NOTHING_MADE
 from logbook.calculation.results import BookFigures, Earnings, Swing
@@ -171,6 +171,14 @@ def test_a_plan_has_earned_nothing_at_all() -> None:
     """A plan is no run that was done."""
     figures = of_book(replace(FIRST, status=Status.PLANNED))
     assert figures.runs[FIRST.name].earnings is None
+    assert figures.earnings is not None and figures.earnings.per_hour.why == UNDONE
+
+
+def test_a_book_without_a_product_has_earned_nothing_yet() -> None:
+    """Work that made nothing so far: the reason stands in the place of a number."""
+    nothing = melted("2026-01-11-a", scrap(50.0, 0.5, "RC-3", 5.0), worked(1.0))
+    found = of_book(nothing).earnings
+    assert found is not None and found.per_hour.why == found.spread_why == UNMADE
 
 
 def test_an_unknown_cost_leaves_an_upper_limit() -> None:

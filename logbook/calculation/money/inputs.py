@@ -21,6 +21,7 @@ LABOUR, FEED = "labour", "feed"
 NO_PRODUCT = "the run made no product"
 OPEN = "the run is open: what it will give is not known yet"
 UNMADE = "no product is in the book yet"
+UNDONE = "no run is done yet"
 NO_RATE = "hours are not priced: bench.md gives no worth of an hour"
 
 
@@ -185,8 +186,13 @@ def inputs_of_book(figures: BookFigures, market: Market, hour: Amount | None) ->
         costs=_with_labour(figures.costing.made_kinds, currency, hour),
         hours=figures.costing.made_hours or not_known("hours", "h", "no time was noted"),
         feed=not_known("feed", "g", "there is a grade for each run only"),
-        nothing="" if sold or metals else UNMADE,
+        nothing="" if sold or metals else _why_unmade(figures),
     )
+
+
+def _why_unmade(figures: BookFigures) -> str:
+    done = any(not one.run.planned for one in figures.runs.values())
+    return UNMADE if done else UNDONE
 
 
 def _held(figures: BookFigures, market: Market) -> dict[str, MetalInput]:
