@@ -76,9 +76,13 @@ def _sums(held: Sequence[HeldWorth], market: Market) -> dict[str, Figure]:
     found = {}
     for kind, name in NAMES.items():
         of_kind = [one for one in held if one.kind == kind]
-        worths = [one.worth for one in of_kind if one.by_metal or one.worth.why == NOTHING_TOLD]
-        if worths:
-            found[kind] = add_up(name, market.currency, worths, f"sum of {len(worths)}")
+        counted = [one for one in of_kind if one.by_metal or one.worth.why == NOTHING_TOLD]
+        left_out = len(of_kind) - len(counted)
+        if counted:
+            words = f"sum of {len(counted)}"
+            whole = add_up(name, market.currency, [one.worth for one in counted], words)
+            note = (f"without {left_out} of whose metals no price is noted",) if left_out else ()
+            found[kind] = replace(whole, notes=(*whole.notes, *note))
         elif of_kind:
             found[kind] = not_known(name, market.currency, "no price of its metals is noted")
         else:

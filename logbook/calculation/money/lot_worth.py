@@ -6,7 +6,7 @@ has to be worked on counts as the pure metal that it holds. No price is looked u
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -79,8 +79,8 @@ def worth_as_metal(metal: str, fine: Figure, market: Market, day: date | None) -
     return worth if terms is not None else _no_offer(metal, worth, day)
 
 
-def worth_of_thing(thing: Thing, market: Market, day: date | None, *metals: str) -> Figure:
-    """What one product is worth for some metals that it holds."""
+def worth_of_thing(thing: Thing, metals: Iterable[str], market: Market, day: date | None) -> Figure:
+    """What one product is worth for some of the metals that it holds."""
     fine = {metal: thing.contents[metal] for metal in metals if metal in thing.contents}
     return worth_of_lot("worth", fine, thing.gross, market, day)
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.figure import Figure
+from logbook.calculation.money.lot_worth import worth_of_thing
 from logbook.calculation.money.markets import Market
 from logbook.calculation.money.worth import NOTHING_MADE, made_anything, net_of
 from logbook.calculation.origins import origins_of
 from logbook.calculation.results import Costing, Role, RunFigures, Thing
-from logbook.calculation.sums import add_up, difference, product, reasons, zero
+from logbook.calculation.sums import add_up, difference, reasons, zero
 from logbook.model.amount import combined
 
 MADE_COST = "in the products + written off"
@@ -49,7 +50,8 @@ def _gains(
     """For each run the products that other runs took in again: worth less what they carried."""
     found: dict[str, dict[str, list[Figure]]] = {}
     for thing, maker, user in taken_again(runs, things, costing):
-        worth = worth_of(thing, runs[maker], market)
+        made = runs[maker]
+        worth = worth_of_thing(thing, made.run.metals, market, made.end)
         gain = difference("gain", market.currency, worth, costing.things[thing.key].cost)
         found.setdefault(maker, {}).setdefault(user, []).append(gain)
     return {
@@ -73,18 +75,6 @@ def taken_again(
         user, maker = origins.user(thing), thing.made_by.run
         if user and user != maker and thing.key in costing.things and maker in runs:
             yield thing, maker, user
-
-
-def worth_of(thing: Thing, figures: RunFigures, market: Market) -> Figure:
-    """What one product is worth at the price of its run's last day."""
-    parts = [
-        product(f"worth of {metal}", market.currency, fine, market.price(metal, figures.end))
-        for metal, fine in thing.contents.items()
-        if metal in figures.run.metals
-    ]
-    if not parts:
-        return not_known("worth", market.currency, "nothing tells what it holds")
-    return add_up("worth", market.currency, parts)
 
 
 def net_in_sums(figures: RunFigures) -> Figure:

@@ -19,11 +19,14 @@ from logbook.calculation.results import Fate, Sale, Thing
 from logbook.calculation.sums import add_up, difference, lowest, product
 from logbook.calculation.walk import Step
 from logbook.calculation.weights import leaf
-from logbook.model.amount import Dimension
+from logbook.model.amount import ZERO, Dimension
 from logbook.model.book import Book
 from logbook.model.entry import Composition, Entry
 from logbook.reference import metals as metals_known
 
+COVERAGE = 2.0  # |D| within twice its standard uncertainty says nothing
+HALF_A_CENT = 0.005  # of the currency: no sum of money that is paid can come nearer
+FEE_APART = "what the sale cost besides is not in it"
 UNDATED = "the sale has no date: it is put at the latest price"
 
 
@@ -61,7 +64,7 @@ def _sale(step: Step, sold: Sequence[Thing], market: Market, rates: Exchange) ->
         estimated=estimated,
         entry=entry,
         fee=None if entry.fee is None else in_book("fee", entry.fee, day, rates),
-        difference=_difference(received, estimated),
+        difference=_difference(received, estimated, fee=entry.fee is not None),
         things=tuple(thing.key for thing in sold),
     )
 
@@ -131,16 +134,29 @@ def _estimated(
     return replace(worth, notes=(*worth.notes, *notes))
 
 
-def _difference(received: Figure, estimated: Figure) -> Figure:
+def _difference(received: Figure, estimated: Figure, *, fee: bool) -> Figure:
     """What was received less what was estimated: below nothing where the buyer paid less.
 
-    Equation: D = V_r − V_e [currency]; u(D) = u(V_e) where the money was counted. Source: the
-    definition; propagation JCGM 100:2008, 5.1.2 (from memory).
+    Equation: D = V_r − V_e [currency]; u(D) = u(V_e) where the money was counted. It says
+    something of the buyer only where |D| > 2 u(D). Source: the definition; propagation JCGM
+    100:2008, 5.1.2 (from memory).
     """
     name = "difference"
     if not received.known:
         return not_known(name, received.unit, received.why, received, estimated)
-    return difference(name, received.unit, received, estimated, "received − estimated")
+    found = difference(name, received.unit, received, estimated, "received − estimated")
+    notes = [_meaning(found)] if found.known else []
+    notes += [FEE_APART] if fee else []
+    return replace(found, notes=(*notes, *found.notes))
+
+
+def _meaning(found: Figure) -> str:
+    """What a difference says, in words."""
+    value = found.value or ZERO
+    if abs(value.value) <= COVERAGE * value.u or abs(value.value) < HALF_A_CENT:
+        return "the doubt of weight and assay can explain it: it says nothing of the buyer"
+    less = value.value < 0.0
+    return f"the buyer paid {'less' if less else 'more'} than price and terms of the day give"
 
 
 def _content(thing: Thing, metal: str) -> Figure:
