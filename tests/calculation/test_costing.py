@@ -279,7 +279,9 @@ def test_nothing_is_counted_twice_or_lost(first: int) -> None:
     for seed in range(first, first + 50):
         figures = work_out(any_book(seed))
         account = figures.costing.account
-        assert account is not None
+        if account is None:
+            assert all(not one.costs or one.run.planned for one in figures.runs.values()), seed
+            continue
         sides = [
             sum((exact(lowest(one.figure)) for one in side), Decimal(0))
             for side in (account.came_in, account.stands)

@@ -92,8 +92,8 @@ def _account(
     followed: Followed,
     supplies: Supplies,
     currency: str,
-) -> BookAccount:
-    """Both sides of the account.
+) -> BookAccount | None:
+    """Both sides of the account; None where no money came in that anybody knows of.
 
     Equation: scrap + supplies + hours + energy + breakage + fees + other costs = products sold +
     held + shelf + scrap not taken + open work + written off + supplies left + what belongs to no
@@ -112,6 +112,8 @@ def _account(
     stand_lines, _ = _lines(stands, currency)
     # What no run took is one sum on both sides, and so it is rounded by itself.
     beside_lines, rest = _lines(beside, currency)
+    if not total and not rest and not any(came.values()):
+        return None
     missing = joined([*came.values(), *beside.values()]).missing
     return BookAccount(
         (*came_lines, *beside_lines), (*stand_lines, *beside_lines), total + rest, missing
