@@ -170,7 +170,7 @@ class Market:
             return not_known(name, unit, f"no price of {metal} is noted up to that day")
         if day is None and not is_stale(found.day, self.newest_day):
             return found.price
-        age = age_in_words(found.day, day or self.newest_day)
+        age = f"{name}: {age_in_words(found.day, day or self.newest_day)}"
         return replace(found.price, notes=(*found.price.notes, age))
 
     def terms(self, metal: str, day: date | None) -> BuyerTerms | None:
