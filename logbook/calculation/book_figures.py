@@ -112,9 +112,10 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     Parts of the metal network that are as they were before are taken from `kept`.
     """
     currency = book_currency(book)
-    rates = exchange(every_step(book), currency)
-    prices, about_prices = day_prices(book, rates)
-    agreed, about_terms = buyer_terms(every_step(book), rates)
+    steps = tuple(every_step(book))
+    rates = exchange(steps, currency)
+    prices, about_prices = day_prices(steps, rates)
+    agreed, about_terms = buyer_terms(steps, rates)
     lineage = trace(book)
     stock = take_stock(book, lineage, kept)
     lots = lot_prices(stock.by_origin, rates)
@@ -158,7 +159,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         totals=period_totals(runs, stock.things, book),
         points=metal_points(runs.values(), stock.things),
         prices=prices,
-        sales=sales(book, stock.things, terms.market, rates),
+        sales=sales(steps, stock.things, terms.market, rates),
         held_worth=held_worth(stock.things, terms.market),
         findings=_findings(book, lineage, about, _far_more(runs.values())),
         gaps=stock.balance.gaps,
@@ -178,9 +179,10 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
 
 def whole_book_findings(book: Book) -> tuple[Finding, ...]:
     """What only a whole book can show: labels, charges, prices, supplies. Quick for `proof`."""
-    rates = exchange(every_step(book), book_currency(book))
-    _, about_prices = day_prices(book, rates)
-    _, about_terms = buyer_terms(every_step(book), rates)
+    steps = tuple(every_step(book))
+    rates = exchange(steps, book_currency(book))
+    _, about_prices = day_prices(steps, rates)
+    _, about_terms = buyer_terms(steps, rates)
     supplies, distinct = supply_list(book), distinct_runs(book)
     uses = {run.name: tuple(supply_uses(run, supplies)) for run in distinct if not run.planned}
     short = supply_findings(book, _of_done(distinct, uses), rates, supplies)

@@ -7,7 +7,7 @@ from the dates in the book, never from a clock.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Generic, TypeVar
@@ -98,14 +98,16 @@ def every_step(book: Book) -> Iterator[Step]:
             yield from steps_of_run(run)
 
 
-def day_prices(book: Book, rates: Exchange) -> tuple[tuple[DayPrice, ...], tuple[Finding, ...]]:
+def day_prices(
+    steps: Iterable[Step], rates: Exchange
+) -> tuple[tuple[DayPrice, ...], tuple[Finding, ...]]:
     """The prices of metals in order of day, and what there is to say about those not used.
 
     The rate of a currency is no price of a metal, and neither are a buyer's terms without one.
     """
     prices: list[DayPrice] = []
     findings: list[Finding] = []
-    for step in every_step(book):
+    for step in steps:
         entry = step.entry
         if entry.action != "priced" or entry.per is None or not entry.metal or entry.money:
             continue

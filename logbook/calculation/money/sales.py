@@ -13,14 +13,13 @@ from datetime import date
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.exchange import NO_DAY, Exchange
 from logbook.calculation.money.lot_worth import worth_of_lot
-from logbook.calculation.money.markets import Market, every_step
+from logbook.calculation.money.markets import Market
 from logbook.calculation.money.terms import in_book
 from logbook.calculation.results import Fate, Sale, Thing
 from logbook.calculation.sums import add_up, difference, lowest, product
 from logbook.calculation.walk import Step
 from logbook.calculation.weights import leaf
 from logbook.model.amount import ZERO, Dimension
-from logbook.model.book import Book
 from logbook.model.entry import Composition, Entry
 from logbook.reference import metals as metals_known
 
@@ -30,7 +29,9 @@ FEE_APART = "what the sale cost besides is not in it"
 UNDATED = "the sale has no date: it is put at the latest price"
 
 
-def sales(book: Book, things: Iterable[Thing], market: Market, rates: Exchange) -> tuple[Sale, ...]:
+def sales(
+    steps: Iterable[Step], things: Iterable[Thing], market: Market, rates: Exchange
+) -> tuple[Sale, ...]:
     """Every sale of a book, in order of day."""
     of_entry: dict[int, list[Thing]] = {}
     for thing in things:
@@ -40,7 +41,7 @@ def sales(book: Book, things: Iterable[Thing], market: Market, rates: Exchange) 
                     of_entry.setdefault(id(entry), []).append(thing)
     found = [
         _sale(step, of_entry.get(id(step.entry), []), market, rates)
-        for step in every_step(book)
+        for step in steps
         if step.entry.action == "sold"
     ]
     return tuple(sorted(found, key=lambda sale: (sale.day or date.max, sale.run)))
