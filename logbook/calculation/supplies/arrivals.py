@@ -28,6 +28,7 @@ from logbook.model.book import Book
 from logbook.model.days import day_in_words
 from logbook.model.entry import Entry, Portion
 
+LEAST = 1e-9  # of a gram, litre or piece: what is less is no purchase
 MOST = 1e12  # of a gram, litre, piece or coin: more is a slip that no sum should carry
 NO_ITEM = "no line says what for or how much of it: no supply and no run carries it"
 NO_AMOUNT = "how much that was is not written: no account can take the money"
@@ -78,9 +79,10 @@ def arrivals_of_book(
     taken = _taken_as_scrap(book) - set(used)
     for step in purchases(book):
         bought = _sorted_out(step.entry, taken, used)
-        found += _arrivals(step, bought, exchange)
-        lump = _loose(step, bought, exchange)
-        loose += [lump] if lump is not None else []
+        prices = _divided(step, bought, exchange)
+        found += _arrivals(step, bought, prices, exchange)
+        if step.entry.price is not None and not prices and not bought.lots:
+            loose.append(_named(_paid(step, exchange), _what(step.entry), _why_loose(bought)))
     loose += _spent_on_pages(book, exchange)
     return [one for one in found if one.amounts or _is_known(one.portion, used)], tuple(loose)
 
@@ -123,10 +125,11 @@ def _taken_as_scrap(book: Book) -> set[str]:
     }
 
 
-def _arrivals(step: Step, bought: _Bought, exchange: Exchange) -> list[Arrival]:
+def _arrivals(
+    step: Step, bought: _Bought, prices: list[Figure], exchange: Exchange
+) -> list[Arrival]:
     """The supplies of one entry, each with its price or why it has none."""
     measured = [_amounts(portion) for portion in bought.supplies]
-    prices = _divided(step, bought, exchange)
     prices = prices or [_unit_priced(step, amounts, exchange) for amounts in measured]
     return [
         Arrival(step, portion, amounts, paid)
@@ -159,7 +162,7 @@ def _divided(step: Step, bought: _Bought, exchange: Exchange) -> list[Figure]:
     if bought.scrap or bought.lots or len({(supply_name(p), strength_of(p)) for p in portions}) > 1:
         return []
     measured = [_amounts(portion) for portion in portions]
-    first = [amounts[0] for amounts in measured if amounts and amounts[0].base_value]
+    first = [one[0] for one in measured if one and (one[0].base_value or 0.0) > LEAST]
     if len(first) < len(portions) or len({one.dimension for one in first}) > 1:
         return []
     paid, sizes = _paid(step, exchange), [one.base_value or 0.0 for one in first]
@@ -206,18 +209,13 @@ def _what(entry: Entry) -> str:
     return " and ".join(supply_in_words(portion) for portion in entry.portions) or "something"
 
 
-def _loose(step: Step, bought: _Bought, exchange: Exchange) -> Figure | None:
-    """The money of an entry that no account can take; that of a lot follows the lot."""
-    entry = step.entry
-    if entry.price is None or bought.lots or _divided(step, bought, exchange):
-        return None
+def _why_loose(bought: _Bought) -> str:
+    """Why no account can take the money of an entry; that of a lot follows the lot."""
     if bought.scrap:
-        why = UNLABELLED
-    elif len(bought.supplies) > 1:
-        why = TOGETHER
-    else:
-        why = NO_AMOUNT if bought.supplies else NO_ITEM
-    return _named(_paid(step, exchange), _what(entry), why)
+        return UNLABELLED
+    if len(bought.supplies) > 1:
+        return TOGETHER
+    return NO_AMOUNT if bought.supplies else NO_ITEM
 
 
 def _named(paid: Figure, words: str, why: str) -> Figure:

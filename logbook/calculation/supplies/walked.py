@@ -85,20 +85,8 @@ def walked(shelf: Shelf) -> Walked:
             taking = _take(account, line, amount, DOUBTS * sqrt(slack))
             at_most = at_most or not line.quantity.known
         stock = account.stock
-        owing = bool(stock.owing)
-        step = After(
-            line,
-            amount,
-            taking,
-            stock.there,
-            sqrt(variance),
-            stock.average,
-            owing,
-            at_most,
-            at_least,
-            before,
-        )
-        account.steps.append(step)
+        now = stock.there, sqrt(variance), stock.average, bool(stock.owing), at_most, at_least
+        account.steps.append(After(line, amount, taking, *now, before))
     return account
 
 
