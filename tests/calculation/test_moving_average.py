@@ -132,6 +132,35 @@ def test_an_account_of_ten_seven_eight_four_two_and_ten() -> None:
     assert number(found.stock_cost) == pytest.approx(323.5, abs=0.21)
 
 
+def test_two_purchases_at_exact_averages() -> None:
+    """A perpetual moving average in an answer at wizedu.com, question 628894; all of it exact."""
+    found = account((3000, 0.6), (4000, 0.74), (4400,), (2200, 0.8), (2100,))
+    assert averages(found) == pytest.approx([0.6, 0.68, 0.68, 0.735, 0.735], abs=1e-9)
+    assert costs(found) == pytest.approx([2992.0, 1543.5], abs=1e-9)
+    assert number(found.consumed) == pytest.approx(4535.5, abs=1e-9)
+    assert number(found.stock_cost) == pytest.approx(1984.5, abs=1e-9)
+
+
+def test_one_purchase_between_two_sales() -> None:
+    """An exercise WCS12 with its solution at homeworksource.com, 1123599."""
+    found = account((300, 8.0), (175,), (375, 10.0), (280,))
+    assert averages(found)[2] == pytest.approx(9.5, abs=1e-9)
+    assert costs(found)[1] == pytest.approx(2660.0, abs=1e-9)
+    assert number(found.stock_cost) == pytest.approx(2090.0, abs=1e-9)
+
+
+def test_averages_that_were_rounded_to_the_cent() -> None:
+    """Sunland Corporation, an exercise with its solution at justaaa.com, 734394.
+
+    It rounds the averages to 4.73 and 4.95 first: by 0.005 of 370 + 680 and 1150 units.
+    """
+    found = account((360, 4.5), (1240, 4.8), (370,), (600, 5.4), (680,))
+    assert averages(found)[1] == pytest.approx(4.73, abs=0.005)
+    assert averages(found)[3] == pytest.approx(4.95, abs=0.005)
+    assert number(found.consumed) == pytest.approx(5116.0, abs=0.005 * 1050)
+    assert number(found.stock_cost) == pytest.approx(5696.0, abs=0.005 * 1150)
+
+
 SIZES = st.decimals(Decimal("0.001"), Decimal("9999"), places=3)
 PRICES = st.decimals(Decimal(0), Decimal("500"), places=2)
 BUYS = st.tuples(st.just("buy"), SIZES, PRICES)

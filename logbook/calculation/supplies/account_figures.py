@@ -178,7 +178,7 @@ def _moves(
     walked: Walked, averages: Sequence[Figure], costs: dict[SupplyUse, Figure]
 ) -> list[SupplyMove]:
     """The lines of the account, in the order of days."""
-    name, why_short = f"{walked.shelf.words} in stock then", missing(walked.shelf)
+    name = f"{walked.shelf.words} in stock then"
     moves = []
     for step, average in zip(walked.steps, averages, strict=True):
         line = step.line
@@ -187,7 +187,7 @@ def _moves(
         else:
             assert line.arrival is not None
             cost = line.arrival.paid
-        left = _left_then(walked.shelf, step, name, why_short)
+        left = _left_then(walked.shelf, step, name)
         day = None if line.day in NO_DAY else line.day
         moves.append(
             SupplyMove(day, line.kind, line.quantity, cost, left, average, line.entry, line.stage)
@@ -195,14 +195,14 @@ def _moves(
     return moves
 
 
-def _left_then(shelf: Shelf, step: After, name: str, why_short: str) -> Figure:
+def _left_then(shelf: Shelf, step: After, name: str) -> Figure:
     """How much was there after a line; its doubt is that of all readings before."""
     there = float(step.there)
     if not shelf.came:
         why = TAP if shelf.from_tap else f"no {shelf.words} was bought or had"
         return not_known(name, shelf.unit, why)
     if step.owing:
-        return not_known(name, shelf.unit, why_short)
+        return not_known(name, shelf.unit, "more was used by then than was bought or had")
     if step.at_most or step.at_least:
         why = "what came or was used before is not known in full"
         low = 0.0 if step.at_most else there
@@ -227,7 +227,9 @@ def _notes(walked: Walked) -> list[str]:
     if shelf.several:
         notes.append("it was bought in several strengths: of which these uses were is not written")
     unpriced = dict.fromkeys(
-        step.line.arrival.paid.why for step in walked.steps if step.line.arrival is not None
+        step.line.arrival.paid.why
+        for step in walked.steps
+        if step.line.arrival is not None and step.amount
     )
     why = [reason for reason in unpriced if reason]
     if why:

@@ -30,7 +30,8 @@ from logbook.model.entry import Entry, Portion
 
 LEAST = 1e-9  # of a gram, litre or piece: what is less is no purchase
 MOST = 1e12  # of a gram, litre, piece or coin: more is a slip that no sum should carry
-NO_ITEM = "no line says what for or how much of it: no supply and no run carries it"
+NO_ITEM = "no line says what for: no supply and no run carries it"
+SPENT = "no line says that a supply was bought with it: no supply and no run carries it"
 NO_AMOUNT = "how much that was is not written: no account can take the money"
 TOGETHER = "one price of several supplies cannot be divided between them"
 UNLABELLED = "scrap without a label: no run can be found that took it"
@@ -130,7 +131,7 @@ def _arrivals(
 ) -> list[Arrival]:
     """The supplies of one entry, each with its price or why it has none."""
     measured = [_amounts(portion) for portion in bought.supplies]
-    prices = prices or [_unit_priced(step, amounts, exchange) for amounts in measured]
+    prices = prices or [_unit_priced(step, bought, amounts, exchange) for amounts in measured]
     return [
         Arrival(step, portion, amounts, paid)
         for portion, amounts, paid in zip(bought.supplies, measured, prices, strict=True)
@@ -149,7 +150,10 @@ def _amounts(portion: Portion) -> tuple[Amount, ...]:
 
 
 def _is_usable(amount: Amount) -> bool:
-    return amount.base_value is None or 0.0 <= amount.base_value < MOST
+    """Whether an amount says anything of how much it was: "some" does not."""
+    if amount.base_value is None:
+        return amount.low is not None or amount.high is not None
+    return 0.0 <= amount.base_value < MOST
 
 
 def _divided(step: Step, bought: _Bought, exchange: Exchange) -> list[Figure]:
@@ -190,7 +194,9 @@ def _money(name: str, amount: Amount, step: Step, exchange: Exchange) -> Figure:
     return exchange.money(name, amount, day)
 
 
-def _unit_priced(step: Step, amounts: tuple[Amount, ...], exchange: Exchange) -> Figure:
+def _unit_priced(
+    step: Step, bought: _Bought, amounts: tuple[Amount, ...], exchange: Exchange
+) -> Figure:
     """What came at a price per unit, or why its price is not known."""
     entry, per = step.entry, step.entry.per
     name = f"paid for {_what(entry)}"
@@ -201,7 +207,7 @@ def _unit_priced(step: Step, amounts: tuple[Amount, ...], exchange: Exchange) ->
             return product(name, exchange.currency, quantity, price, "bought × price")
     why = f"what the {_what(entry)} that was {came_on(step)} cost is not written"
     if entry.price is not None:
-        why = f"{TOGETHER}: {entry.price.amount.span.text.strip()} {came_on(step)}"
+        why = f"{_why_loose(bought)}: {entry.price.amount.span.text.strip()} {came_on(step)}"
     return not_known(name, exchange.currency, why)
 
 
@@ -233,4 +239,4 @@ def _spent_on_pages(book: Book, exchange: Exchange) -> Iterator[Figure]:
         if entry.in_all:
             yield not_known(words, exchange.currency, IN_ALL)
         else:
-            yield _named(_paid(step, exchange), words, NO_ITEM)
+            yield _named(_paid(step, exchange), words, SPENT)

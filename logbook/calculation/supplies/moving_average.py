@@ -21,8 +21,8 @@ NO_MORE = Decimal("1e-9")  # of a gram, litre or piece: less is the rounding of 
 class Taking:
     """What was taken at once: its known cost, and why a part of it has none.
 
-    `owed` is what was not there and has not come yet; `late` names the purchases that brought
-    what was owed before.
+    `owed` is what was not there and has not come yet; `late` names the purchases whose price
+    counts for what was owed before.
     """
 
     cost: Decimal = NOTHING
@@ -92,10 +92,10 @@ class MovingAverage:
         part = min(taking.owed, quantity)
         all_of_it = quantity - part <= NO_MORE
         taking.owed -= part
-        taking.late.append(purchase)
         if paid is None:
             taking.reasons.append(why)
         else:
+            taking.late.append(purchase)
             share = paid if all_of_it else (paid * part / quantity).quantize(STEP)
             taking.cost += share
             paid -= share

@@ -21,8 +21,10 @@ def runs_out(account: Walked, newest: date | None) -> tuple[date | None, str]:
     from the first use on [unit per day]. Source: the definition of a pace.
     """
     shelf = account.shelf
+    if shelf.from_tap:
+        return None, "from the tap"
     if not shelf.came:
-        return None, "from the tap" if shelf.from_tap else "none was bought or had, by the book"
+        return None, "none was bought or had, by the book"
     last = account.steps[-1]
     if last.owing:
         return None, "not known: a purchase is missing"

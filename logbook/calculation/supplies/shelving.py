@@ -201,7 +201,7 @@ def _put(use: SupplyUse, shelved: list[Shelf], name: str, strength: Strength) ->
     if not shelved or not shelved[0].came:
         _put_apart(use, shelved, name, strength)
         return
-    shelf = _shelf_for(shelved, use.dimension)
+    shelf = _shelf_for(shelved, use.dimension if _tells(use.used) else None)
     quantity = shelf.counted(use)
     note = ONE_STRENGTH if strength_of(use.portion) != strength else ""
     shelf.lines.append(_used(use, quantity, note))
@@ -210,6 +210,11 @@ def _put(use: SupplyUse, shelved: list[Shelf], name: str, strength: Strength) ->
             if other is not shelf:
                 doubtful = Figure(quantity.name, other.unit, why=quantity.why, low=0.0)
                 other.perhaps.append(doubtful)
+
+
+def _tells(quantity: Figure) -> bool:
+    """Whether a quantity says anything: a pinch is counted in no unit."""
+    return quantity.known or bool(quantity.low)
 
 
 def _shelf_for(shelved: Sequence[Shelf], dimension: Dimension | None) -> Shelf:

@@ -33,7 +33,8 @@ def _finding(account: Walked, short: Shortage) -> Finding:
     written = f"{whole} {shelf.words}"
     if short.made_up and short.came is not None:
         code, headline = "supply-early", f"{shelf.words} was used before it was there"
-        how = f"it is counted at the price of what was {came_on(short.came.step)}"
+        price = ", at that price" if short.came.paid.known else ""
+        how = f"it is counted as a part of what was {came_on(short.came.step)}{price}"
         other = "or give that purchase an earlier date"
     else:
         code, headline = "supply-missing", f"a purchase of {shelf.words} is missing"
