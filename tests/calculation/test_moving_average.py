@@ -12,9 +12,11 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from test_any_book import any_book
 
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.figure import Figure
+from logbook.calculation.money.exact import exact
 from logbook.calculation.results import SupplyAccount
 from logbook.calculation.supplies.moving_average import MovingAverage
 from logbook.reading.read_book import read_book
@@ -214,3 +216,21 @@ def test_figures_of_a_random_book(events: list[Event]) -> None:
     else:
         assert used > bought
         assert "missing" in found.left.why
+
+
+def known(figure: Figure) -> Decimal:
+    """What is known of a sum of money, exactly."""
+    return exact(figure.value.value if figure.value is not None else figure.low or 0.0)
+
+
+@pytest.mark.parametrize("first", range(0, 300, 100))
+def test_the_account_of_any_supply_in_any_book_adds_up(first: int) -> None:
+    """Odd books: what is known of paid is what is known of consumed and of what is left."""
+    for seed in range(first, first + 100):
+        for one in work_out(any_book(seed)).supplies.accounts:
+            assert known(one.paid) == known(one.consumed) + known(one.stock_cost)
+            lefts = [one.left, *(move.left for move in one.moves)]
+            assert all(left.value is None or left.value.value >= 0 for left in lefts)
+            told = (one.used, one.left, one.average, one.paid, one.consumed, one.stock_cost)
+            costs = (move.cost for move in one.moves)
+            assert all(figure.known or figure.why for figure in (*told, *lefts, *costs))
