@@ -66,6 +66,8 @@ class MovingAverage:
     @property
     def there(self) -> Decimal:
         """How much there is, priced or not."""
+        if not self.unpriced:
+            return self.quantity
         return self.quantity + sum((part for part, _ in self.unpriced), NOTHING)
 
     def arrive(

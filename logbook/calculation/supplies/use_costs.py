@@ -81,6 +81,8 @@ def _why(shelf: Shelf, quantity: Figure, taking: Taking) -> str:
         return quantity.why
     if lowest(quantity) >= MOST:
         return f"{quantity.name}: no such amount can be meant"
+    if taking.priced:
+        return ""
     reasons = [*taking.reasons, *([missing(shelf)] if taking.owed else [])]
     return "; ".join(dict.fromkeys(reasons))
 
@@ -93,16 +95,16 @@ def _with_doubt(cost: float, quantity: Figure) -> Uncertain:
     return Uncertain(cost, used.times(cost / used.value).errors)
 
 
-def _notes(line: Line, taking: Taking, shelf: Shelf) -> list[str]:
-    notes = [line.note] if line.note else []
+def _notes(line: Line, taking: Taking, shelf: Shelf) -> tuple[str, ...]:
+    notes = (line.note,) if line.note else ()
     if shelf.from_tap:
-        notes.append(
-            f"{shelf.words} is counted as free" + (", beyond what was bought" * shelf.came)
-        )
-    days = [one for one in taking.late if isinstance(one, Arrival)]
-    if days:
-        came = " and ".join(came_on(one.step) for one in dict.fromkeys(days))
-        notes.append(f"used before it was there: counted at the price of what was {came}")
+        beyond = ", beyond what was bought" if shelf.came else ""
+        notes = (*notes, f"{shelf.words} is counted as free{beyond}")
+    if taking.late:
+        days = dict.fromkeys(one for one in taking.late if isinstance(one, Arrival))
+        came = " and ".join(came_on(one.step) for one in days)
+        price = f"counted at the price of what was {came}"
+        notes = (*notes, f"used before it was there: {price}")
     return notes
 
 
