@@ -6,12 +6,12 @@ Waste counts for nothing, and so does a metal of which no price is noted.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.money.lot_worth import worth_as_metal, worth_by_metal
+from logbook.calculation.money.lot_worth import rate_as_metal, worth_by_metal
 from logbook.calculation.money.markets import STALE, Market, age_in_words, days_old, is_stale
 from logbook.calculation.results import (
     BuyerTerms,
@@ -22,7 +22,7 @@ from logbook.calculation.results import (
     Role,
     Thing,
 )
-from logbook.calculation.sums import add_up, zero
+from logbook.calculation.sums import add_up, product, zero
 
 SHELF = "shelf"
 KINDS = {Role.PRODUCT: "product", Role.FEED: "scrap", Role.ADDITION: "scrap"}  # all else: shelf
@@ -39,14 +39,16 @@ NOTHING_TOLD = "nothing tells what it holds"
 def held_worth(things: Iterable[Thing], market: Market) -> Holdings:
     """What everything that is held is worth, thing by thing, and the sum of each kind."""
     standing = [one for one in things if one.fate is Fate.SHELF and one.role not in UNCOUNTED]
-    held = tuple(_held(thing, market) for thing in standing)
+    rates = {metal: rate_as_metal(metal, market, None) for metal in market.prices}
+    held = tuple(_held(thing, market, rates) for thing in standing)
     return Holdings(held, _sums(held, market), _ages(market), _terms(market))
 
 
-def _held(thing: Thing, market: Market) -> HeldWorth:
+def _held(thing: Thing, market: Market, rates: Mapping[str, Figure]) -> HeldWorth:
     """One thing at the latest price; what has limits only is worth something between limits.
 
-    Equation: V = Σ m_p (p − r) − t w for a product, Σ f p_m for all else [currency]; see
+    Equation: V = Σ m_p (p − r) − t w for a product, Σ f p_m for all else [currency], with f the
+    metal that is held [g] and p_m what is paid for a gram of it as pure metal; see
     `settlement.py`.
     """
     kind = KINDS.get(thing.role, SHELF)
@@ -55,7 +57,8 @@ def _held(thing: Thing, market: Market) -> HeldWorth:
         by_metal = worth_by_metal(fine, thing.gross, market, None)
     else:
         by_metal = {
-            metal: worth_as_metal(metal, grams, market, None) for metal, grams in fine.items()
+            metal: product(f"worth of {metal}", market.currency, grams, rates[metal])
+            for metal, grams in fine.items()
         }
     return HeldWorth(thing.key, kind, _worth(thing, kind, by_metal, market.currency), by_metal)
 

@@ -21,7 +21,6 @@ from logbook.calculation.money.settlement import (
     settled,
 )
 from logbook.calculation.results import BuyerTerms, Thing
-from logbook.calculation.sums import product
 
 LOT_LATER = "a buyer's charge for each lot is not in it: that falls on it when it is sold"
 
@@ -66,17 +65,15 @@ def worth_by_metal(
     return found
 
 
-def worth_as_metal(metal: str, fine: Figure, market: Market, day: date | None) -> Figure:
-    """What a metal that is still to be won is worth: as if it were handed in pure.
+def rate_as_metal(metal: str, market: Market, day: date | None) -> Figure:
+    """What is paid for a gram of a metal that is still to be won: as if it were handed in pure.
 
-    Equation: V = f p_m [currency], with f what is held [g] and p_m what is paid for a gram of
-    pure metal [currency/g]; see `price_as_metal`. It is the most that is left to be earned with
-    it: what it costs to win it is not taken off.
+    See `price_as_metal`. A thing is then worth, at the most, its metal times this: what it costs
+    to win it is not taken off.
     """
     terms = market.terms(metal, day)
     rate = price_as_metal(metal, market.price(metal, day), terms)
-    worth = product(f"worth of {metal}", market.currency, fine, rate)
-    return worth if terms is not None else _no_offer(metal, worth, day)
+    return rate if terms is not None else _no_offer(metal, rate, day)
 
 
 def worth_of_thing(thing: Thing, metals: Iterable[str], market: Market, day: date | None) -> Figure:

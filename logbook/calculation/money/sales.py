@@ -98,15 +98,15 @@ def _metal(entry: Entry, contents: Mapping[str, Figure], market: Market, day: da
 
     Where no worth is known it is a precious one, one whose content is known before the others.
     """
-    if entry.metal:
-        return entry.metal
+    if entry.metal or len(contents) < 2:
+        return entry.metal or next(iter(contents), "")
 
     def rank(metal: str) -> tuple[float, bool, bool]:
         fine, price = contents[metal], market.price(metal, day)
         worth = lowest(fine) * lowest(price) if fine.known else 0.0
         return worth, metal in metals_known() and metals_known()[metal].precious, fine.known
 
-    return max(contents, key=rank, default="")
+    return max(contents, key=rank)
 
 
 def _estimated(
