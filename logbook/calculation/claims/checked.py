@@ -2,96 +2,198 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
-from logbook.calculation.claims.given import Claimed, given
+from logbook.calculation.claims.kinds import found_for
+from logbook.calculation.claims.known import Claimed, Found, Known, Reading, known_of, listed
 from logbook.calculation.claims.slips import slip
+from logbook.calculation.claims.spoken import compared, said
+from logbook.calculation.claims.twice import contradictions
+from logbook.calculation.claims.written import Written, written
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import BookFigures, ClaimCheck, RunFigures
 from logbook.calculation.sums import difference
-from logbook.calculation.weights import leaf
 from logbook.model.amount import Amount, Dimension, Uncertain
-from logbook.model.entry import Entry
 
 NOT_NAMED = (
-    "nothing in the book goes by these words: write recovery, fine silver, worth, cost, net, "
-    "hours, or an amount of money per hour"
+    "nothing in the book goes by these words: write recovery, fine silver, fineness of [X], worth, "
+    "cost, net, hours, or an amount of money per hour"
 )
-_NUMBER = re.compile(r"\d[\d,.]*")
+DOUBTS = 2.0  # twice the combined uncertainty, JCGM 100:2008, 6.2.1 and 6.3.3 (from memory)
 
 
 def with_claims(figures: BookFigures) -> BookFigures:
     """The figures of a book with every reckoned figure of its runs worked out again."""
-    runs = {
-        name: replace(one, claims=tuple(_check(entry, one, figures) for entry in _claims(one)))
+    with_any = {
+        name: one
         for name, one in figures.runs.items()
+        if not one.run.planned and any(entry.claim for entry in one.run.entries)
     }
-    return replace(figures, runs=runs)
+    if not with_any:
+        return figures
+    known = known_of(figures)
+    checked = {
+        name: replace(one, claims=contradictions(_of_run(one, known)))
+        for name, one in with_any.items()
+    }
+    return replace(figures, runs={**figures.runs, **checked})
 
 
-def _claims(figures: RunFigures) -> list[Entry]:
-    if figures.run.planned:
-        return []
-    return [entry for entry in figures.run.entries if entry.claim is not None]
+def _of_run(run: RunFigures, known: Known) -> list[ClaimCheck]:
+    return [
+        _check(Claimed(entry, entry.claim, run, known))
+        for entry in run.run.entries
+        if entry.claim is not None
+    ]
 
 
-def _check(entry: Entry, run: RunFigures, book: BookFigures) -> ClaimCheck:
+def _check(claimed: Claimed) -> ClaimCheck:
     """One claim.
 
     It agrees where it is no further from what the book gives than half of its last digit and
-    twice the standard uncertainty of what the book gives (JCGM 100:2008, 6.2.1 and 6.3.3;
-    clause numbers from memory). Where the book has limits only, it disagrees outside them.
+    twice the combined standard uncertainty. Where the book has limits only, it disagrees outside
+    them and is not known inside. Where a claim can be meant in several ways, the first that
+    agrees counts.
     """
-    claim = entry.claim
-    assert claim is not None
-    said = leaf("reckoned", claim.amount, "the figure is not written as one")
+    claim, run = claimed.claim, claimed.run.run.name
     what = claim.what or claim.of or "what was reckoned"
-    claimed = Claimed(claim, run, book)
-    found = given(claimed)
-    if found is None or claim.amount.base_value is None:
-        return ClaimCheck(run.run.name, entry, what, said, None, None, "unknown", NOT_NAMED)
-    kind, computed = found
-    value, half = claim.amount.base_value, half_digit(claim.amount)
+    found = _labels_known(claimed) or found_for(claimed)
+    reckoned = _reckoned(claimed, found)
+    if found is None or reckoned is None:
+        unsaid = _figure(claim.amount, None, claim.amount.base_unit)
+        why = NOT_NAMED if reckoned is not None else "the figure is not written as one"
+        shown = unsaid if reckoned is None else _figure(claim.amount, reckoned, unsaid.unit)
+        return ClaimCheck(run, claimed.entry, what, shown, None, None, "unknown", why)
+    verdicts = [(verdict(reckoned, one.figure), one) for one in found.readings]
+    agrees, reading = _best(verdicts)
+    figure = reading.figure
+    shown = _figure(claim.amount, reckoned, figure.unit)
     off = None
-    if computed.value is not None:
-        exact = replace(said, value=Uncertain(value), unit=computed.unit)
-        off = difference("reckoned − by the book", computed.unit, exact, computed)
-    agrees, why = _verdict(value, half, computed)
-    done = ""
-    if agrees == "no" and computed.value is not None:
-        done = slip(claimed, kind, computed.value, value, half)
-    return ClaimCheck(run.run.name, entry, what, said, computed, off, agrees, why, done)
+    if figure.value is not None:
+        off = difference("reckoned − by the book", figure.unit, shown, figure)
+    done = slip(claimed, found, reading, reckoned) if agrees == "no" else ""
+    why = _why(agrees, reckoned, reading)
+    return ClaimCheck(
+        run, claimed.entry, what, shown, figure, off, agrees, why, done, _premises(claimed, found)
+    )
 
 
-def _verdict(value: float, half: float, computed: Figure) -> tuple[str, str]:
-    if computed.value is not None:
-        by = abs(value - computed.value.value)
-        allowed = half + 2.0 * computed.value.u
-        agrees = by <= allowed * (1.0 + 1e-9)
-        words = "within its last digit and twice the doubt of what the book gives"
-        return ("yes", f"it is {words}") if agrees else ("no", f"it is not {words}")
-    low, high = computed.low, computed.high
-    if low is not None and value < low - half:
-        return "no", "it is less than the book knows of for certain"
-    if high is not None and value > high + half:
-        return "no", "it is more than the book allows"
-    return "unknown", f"the book cannot give it: {computed.why}"
+def _labels_known(claimed: Claimed) -> Found | None:
+    """A claim about something that nothing in the book goes by cannot be checked."""
+    unknown = claimed.unknown_labels
+    if not unknown:
+        return None
+    names = listed(f"[{name}]" for name in unknown)
+    why = f"nothing in the book goes by {names}: correct the label"
+    figure = Figure("what was reckoned", claimed.claim.amount.base_unit, why=why)
+    return Found("unknown", (Reading(figure, "what the book gives"),))
 
 
-def half_digit(amount: Amount) -> float:
-    """Half of the last digit that was written, in the base unit.
+def _reckoned(claimed: Claimed, found: Found | None) -> Written | None:
+    """The claimed figure in the unit of what it is held against."""
+    if found is not None and found.said is not None:
+        return found.said
+    amount = claimed.claim.amount
+    comma = claimed.known.figures.book.customs.decimal_comma
+    figure = written(amount, comma=comma)
+    if figure is None or found is None:
+        return figure
+    unit = found.readings[0].figure.unit
+    if amount.dimension is Dimension.COUNT and unit == "g/g":
+        figure = figure.times(_share(figure.value, found.kind))
+    if found.kind == "net" and figure.value > 0 and claimed.says(r"\bloss\b"):
+        figure = figure.times(-1.0)
+    if amount.dimension in (Dimension.MONEY, Dimension.PRICE):
+        return _exchanged(claimed, amount, figure)
+    return figure
 
-    >>> from logbook.source import SourceText, Span
-    >>> written = SourceText("runs/a.md", "7.01 ozt")
-    >>> from logbook.model.amount import Dimension
-    >>> ounces = Amount(Span(written, 0, 8), Dimension.MASS, "ozt", 7.01, 218.035)
-    >>> round(half_digit(ounces) / 31.1034768, 4)
-    0.005
-    """
-    if amount.base_u and amount.dimension is not Dimension.MONEY:
-        return float(amount.base_u * 3.0**0.5)  # a rectangle, JCGM 100:2008, 4.3.7
-    numbers = _NUMBER.findall(amount.span.text)
-    digits = len(numbers[-1].rpartition(".")[2]) if numbers and "." in numbers[-1] else 0
-    factor = amount.base_value / amount.value if amount.value and amount.base_value else 1.0
-    return float(0.5 * 10.0**-digits * abs(factor))
+
+def _share(value: float, kind: str) -> float:
+    """What a bare number is a share of: recovery 0.95, recovery 95, fineness 990."""
+    if value <= 1.0:
+        return 1.0
+    return 0.001 if kind == "fineness" and value > 100.0 else 0.01
+
+
+def _exchanged(claimed: Claimed, amount: Amount, figure: Written) -> Written | None:
+    """Money in the book's currency, by the writer's rate of the day; None without one."""
+    known = claimed.known
+    if amount.currency in ("", known.currency):
+        return figure
+    one = replace(amount, value=1.0, base_value=1.0, dimension=Dimension.MONEY)
+    rate = known.exchange.money("rate", one, claimed.day)
+    return None if rate.value is None else figure.times(rate.value.value)
+
+
+def _figure(amount: Amount, figure: Written | None, unit: str) -> Figure:
+    """What was claimed, as a figure."""
+    if figure is None:
+        why = amount.note or "the figure is not written as one"
+        return Figure("reckoned", unit, why=why, rests_on=(amount.span,))
+    value = Uncertain.of(figure.value, figure.u, amount)
+    return Figure("reckoned", unit, value, "as written", rests_on=(amount.span,))
+
+
+# Verdict
+
+
+def verdict(reckoned: Written, figure: Figure) -> str:
+    """Whether a claim agrees with a figure: yes, no or unknown."""
+    if figure.value is not None:
+        allowed = reckoned.half + DOUBTS * (figure.value.u**2 + reckoned.u**2) ** 0.5
+        off = abs(reckoned.value - figure.value.value)
+        return "yes" if off <= allowed + 1e-9 * abs(figure.value.value) else "no"
+    half = reckoned.half + DOUBTS * reckoned.u
+    below = figure.low is not None and reckoned.value < figure.low - half
+    above = figure.high is not None and reckoned.value > figure.high + half
+    return "no" if below or above else "unknown"
+
+
+def _best(verdicts: list[tuple[str, Reading]]) -> tuple[str, Reading]:
+    """The first reading that agrees, else the first that is known, else the first."""
+    for agrees, reading in verdicts:
+        if agrees == "yes":
+            return agrees, reading
+    known = [one for one in verdicts if one[1].figure.known]
+    return (known or verdicts)[0]
+
+
+def _why(agrees: str, reckoned: Written, reading: Reading) -> str:
+    """What was compared, in words."""
+    figure, basis = reading.figure, reading.basis
+    if figure.value is None:
+        return _why_limits(agrees, reckoned, figure, basis)
+    computed = figure.value.value
+    if agrees == "no":
+        return f"it is {compared(reckoned.value, computed, figure.unit)} {basis}"
+    if reckoned.is_near(computed):
+        return f"{basis} come{'s' if _one(basis) else ''} to that"
+    return f"it is within the doubt of {basis}, {said(computed, figure.unit)} as it stands"
+
+
+def _one(basis: str) -> bool:
+    """Whether what was compared is one thing and not several, such as hours."""
+    return not basis.startswith(("the hours", "the supplies", "its own words"))
+
+
+def _why_limits(agrees: str, reckoned: Written, figure: Figure, basis: str) -> str:
+    low, high = figure.low, figure.high
+    if agrees == "no":
+        end = "less than" if low is not None and reckoned.value < low else "more than"
+        most = "for certain" if end == "less than" else "at most"
+        return f"it is {end} {basis} gives {most}"
+    if low is not None and high is not None:
+        between = f"{said(low, figure.unit)} and {said(high, figure.unit)}"
+        return f"it cannot be told: {basis} lies between {between}; {figure.why}"
+    if low:
+        return f"it cannot be told: {basis} is at least {said(low, figure.unit)}; {figure.why}"
+    return f"it cannot be told: {figure.why}"
+
+
+def _premises(claimed: Claimed, found: Found) -> tuple[str, ...]:
+    """What it rests on without evidence, each once, with the rate of another currency."""
+    premises = list(found.premises)
+    amount, known = claimed.claim.amount, claimed.known
+    if amount.currency not in ("", known.currency):
+        premises.append(f"{amount.currency} by the writer's own rate of that day")
+    return tuple(dict.fromkeys(premises))
