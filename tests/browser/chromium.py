@@ -23,6 +23,12 @@ FLAGS = (
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
     *("--hide-scrollbars", "--force-device-scale-factor=1", "--remote-debugging-pipe"),
 )
+# What the browser calls the keys that are pressed here.
+_CODES: dict[str, dict[str, Any]] = {
+    "Tab": {"windowsVirtualKeyCode": 9},
+    "Enter": {"windowsVirtualKeyCode": 13, "text": "\r"},
+    "Space": {"windowsVirtualKeyCode": 32, "text": " "},
+}
 PATIENCE = 60.0  # seconds for one answer
 Event = dict[str, Any]
 
@@ -135,6 +141,25 @@ class Chromium:
         answer = self.call("Runtime.evaluate", expression=expression, returnByValue=True)
         assert "exceptionDetails" not in answer, answer
         return answer["result"].get("value")
+
+    def ask_later(self, expression: str) -> Any:
+        """What an expression that takes its time comes to."""
+        answer = self.call(
+            "Runtime.evaluate", expression=expression, awaitPromise=True, returnByValue=True
+        )
+        assert "exceptionDetails" not in answer, answer
+        return answer["result"].get("value")
+
+    def dark(self, on: bool) -> None:
+        """Whether the reader asks for dark pages. Nothing moves by itself."""
+        scheme = {"name": "prefers-color-scheme", "value": "dark" if on else "light"}
+        still = {"name": "prefers-reduced-motion", "value": "reduce"}
+        self.call("Emulation.setEmulatedMedia", features=[scheme, still])
+
+    def press(self, key: str) -> None:
+        """Press one key and let it go."""
+        for kind in ("rawKeyDown", "keyUp"):
+            self.call("Input.dispatchKeyEvent", type=kind, key=key, code=key, **_CODES.get(key, {}))
 
     def html(self) -> str:
         """The page as it stands now, also where scripts are off."""

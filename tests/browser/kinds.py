@@ -13,5 +13,7 @@ def pages_of_every_kind(site: Path) -> list[Path]:
     for folder in sorted(one for one in site.iterdir() if one.is_dir()):
         found = sorted(folder.glob("*.html"))
         if found:
-            pages += sorted({found[place * (len(found) - 1) // (EACH - 1)] for place in range(EACH)})
+            pages += sorted(
+                {found[place * (len(found) - 1) // (EACH - 1)] for place in range(EACH)}
+            )
     return pages
