@@ -37,6 +37,7 @@ from logbook.writing.pictures import (
 )
 from logbook.writing.site_folder import SiteError, SiteFolder
 from logbook.writing.templates import Theme
+from logbook.writing.theme_folders import THEMES, theme_folders
 
 # What is being done, how many of it are done, and of how many (0: that is not known).
 Told = Callable[[str, int, int], None]
@@ -49,7 +50,7 @@ class PourOptions:
     book: Path
     into: Path
     with_private: bool = False
-    theme: str = "bench"
+    theme: str = ""  # empty: the one that bench.md names
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ def pour(options: PourOptions, told: Told = _tell_nobody, kept: Kept | None = No
     book = _with_pictures(book, options, site, told)
     told("working out the figures", 0, 0)
     figures = work_out(book, kept)
-    theme = Theme(theme_folder(options.theme))
+    theme = Theme(*theme_folders(options.theme or book.bench.theme, options.book))
     for path, file in theme.assets():
         site.write(path, file.read_bytes())
     site.write(f"{ASSETS}/plotly.min.js", plotly_script().read_bytes())
@@ -129,7 +130,7 @@ def _refuse_to_pour_over_the_book(options: PourOptions) -> None:
     book, into = options.book.resolve(), options.into.resolve()
     if book.is_relative_to(into):
         raise SiteError(f"{options.into} holds the book itself: choose a folder of its own")
-    for name in (RUNS, "themes"):
+    for name in (RUNS, THEMES):
         if into.is_relative_to(book / name):
             raise SiteError(f"{options.into} is a part of the book: choose a folder of its own")
 
@@ -155,15 +156,6 @@ def _write_picture(book: Path, source: str, site: SiteFolder) -> None:
     address, origin = picture_address(source), origin_of(data)
     if not site.keep(address, origin):
         site.write(address, clean_picture(data, PurePosixPath(address).suffix), origin)
-
-
-def theme_folder(name: str) -> Path:
-    """The folder of a theme: inside the installed package, or beside it in a checkout."""
-    package = Path(str(files("logbook")))
-    for folder in (package / "themes", package.parent / "themes"):
-        if (folder / name / "templates").is_dir():
-            return folder / name
-    raise SiteError(f"there is no theme {name}")
 
 
 def plotly_script() -> Path:

@@ -22,9 +22,10 @@ from logbook.build import PourOptions, PourReport, pour
 from logbook.model.kept import Kept
 from logbook.writing.book_folder import RUNS
 from logbook.writing.site_folder import SiteError
+from logbook.writing.theme_folders import THEMES
 
 QUIET = 0.08  # seconds without an event after which a save is taken to be over
-WATCHED = (RUNS, "themes")
+WATCHED = (RUNS, THEMES)
 # Reading a file is an event too: it must not start the next round.
 CHANGES = frozenset({"created", "modified", "moved", "deleted", "closed"})
 Say = Callable[[str], None]

@@ -55,6 +55,7 @@ class Bench:
     facts: tuple[Fact, ...] = ()
     opening: tuple[Block, ...] = ()
     room: Amount | None = None  # L; the room in which the work is done
+    theme: str = "bench"  # how the site looks
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,6 +37,7 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
     _public_checked(reading, fact(facts, "public"))
     named = fact(facts, "title")
     keeper = fact(facts, "keeper")
+    theme = fact(facts, "theme")
     bench = Bench(
         named.value if named else title or Bench().title,
         keeper.value if keeper else "",
@@ -48,6 +49,7 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
         facts,
         read_body(reading, rest),
         read_room(reading, facts),
+        theme.value.strip().lower() if theme else Bench().theme,
     )
     return customs, bench
 

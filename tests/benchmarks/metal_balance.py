@@ -23,7 +23,7 @@ from tempfile import TemporaryDirectory
 from time import perf_counter
 from typing import Any
 
-from logbook.build import guide_chapters, theme_folder
+from logbook.build import guide_chapters
 from logbook.calculation import things
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import BookFigures
@@ -32,6 +32,7 @@ from logbook.pages.site_pages import PageOptions, site_pages
 from logbook.reading.read_book import read_book
 from logbook.writing.site_folder import SiteFolder
 from logbook.writing.templates import Theme
+from logbook.writing.theme_folders import theme_folders
 
 GROUP = 20  # runs that are linked by labels
 LINKS = 2000  # things in the chain
@@ -206,7 +207,7 @@ def cost_of(texts: Texts, *, with_pages: bool, rounds: int = 1) -> Cost:
 
 def write_pages(figures: BookFigures) -> None:
     """Every page, rendered and written into a folder of its own."""
-    theme = Theme(theme_folder("bench"))
+    theme = Theme(*theme_folders("bench"))
     with TemporaryDirectory() as folder:
         site = SiteFolder(Path(folder) / "site")
         for page in site_pages(figures, guide_chapters(), PageOptions()):

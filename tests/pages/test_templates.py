@@ -11,13 +11,12 @@ from posixpath import normpath
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from jinja2 import UndefinedError
 
 from logbook.model.book import Bench
 from logbook.model.run import Run
 from logbook.pages.site_pages import Page
 from logbook.reading.read_book import read_book
-from logbook.writing.templates import Theme, _prose
+from logbook.writing.templates import Theme, ThemeError, _prose
 from tests.pages.shown import THEME, findings, pages, rendered, small_pages, small_site
 from tests.pages.small_book import CONTACTS, Log, contacts, small_book
 
@@ -180,7 +179,7 @@ def test_the_data_of_a_chart_cannot_end_its_script() -> None:
 def test_a_template_cannot_show_what_is_not_there() -> None:
     """A name that a view does not have is an error, never an empty place."""
     page = small_pages()["index.html"]
-    with pytest.raises(UndefinedError):
+    with pytest.raises(ThemeError, match=r"shelf\.html, line \d+: .* has no attribute"):
         Theme(THEME).render(Page("index.html", "shelf.html", page.view))
 
 
