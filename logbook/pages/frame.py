@@ -8,34 +8,15 @@ from datetime import date
 from logbook.model.book import Book
 from logbook.pages.addresses import (
     ASSETS,
-    ATTENTION,
-    BENCH,
-    CAUTIONS,
     FRONT,
-    GUIDE,
-    METAL,
-    MONEY,
-    PRICES,
-    SHELF,
-    SIDE_BY_SIDE,
-    SUPPLIES,
-    WASTE,
     Addresses,
     Here,
 )
 from logbook.pages.privacy import Privacy
+from logbook.pages.ways import Room, Way, rooms_of, ways_from
 from logbook.pages.wording import day_text
 
 LANGUAGE = "en"
-
-
-@dataclass(frozen=True, slots=True)
-class WayLink:
-    """One of the links at the head of every page."""
-
-    text: str
-    href: str
-    current: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +27,7 @@ class Frame:
     book_title: str
     page_title: str
     home: str
-    ways: tuple[WayLink, ...]
+    ways: tuple[Way, ...]
     assets: str
     newest: str
 
@@ -69,28 +50,17 @@ class Site:
             book_title=self.book.bench.title,
             page_title=page_title,
             home=here.to(FRONT),
-            ways=tuple(
-                WayLink(text, here.to(path), path == here.page) for text, path in self._ways()
-            ),
+            ways=ways_from(here, self._rooms()),
             assets=here.to(ASSETS),
             newest=newest_text(self.newest_day),
         )
 
-    def _ways(self) -> list[tuple[str, str]]:
-        ways = [
-            ("Front", FRONT),
-            ("Side by side", SIDE_BY_SIDE),
-            ("Metal", METAL),
-            ("Money", MONEY),
-            ("Shelf", SHELF),
-            ("Waste", WASTE),
-            ("Cautions", CAUTIONS),
-            ("Attention", ATTENTION),
-            ("The bench", BENCH),
-        ]
-        ways += [("Supplies", SUPPLIES)] if self.has_supplies else []
-        ways += [("Prices", PRICES)] if self.book.prices is not None else []
-        return [*ways, *([("Guide", GUIDE)] if self.has_guide else [])]
+    def _rooms(self) -> tuple[Room, ...]:
+        return rooms_of(
+            supplies=self.has_supplies,
+            prices=self.book.prices is not None,
+            guide=self.has_guide,
+        )
 
 
 def newest_text(day: date | None) -> str:
