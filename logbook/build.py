@@ -6,10 +6,10 @@ This puts the steps together and knows nothing of any of them. It never writes i
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from importlib.resources import files
 from importlib.util import find_spec
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import BookFigures
@@ -18,7 +18,6 @@ from logbook.model.book import Book
 from logbook.model.kept import Kept
 from logbook.pages.addresses import ASSETS
 from logbook.pages.guide_page import GuideChapter
-from logbook.pages.picture_paths import picture_address
 from logbook.pages.privacy import privacy_of
 from logbook.pages.rounding import plural
 from logbook.pages.site_pages import PageOptions, site_pages
@@ -26,15 +25,8 @@ from logbook.pages.tables import tables
 from logbook.proof import read_from
 from logbook.writing.book_folder import RUNS
 from logbook.writing.data_files import data_files
-from logbook.writing.drawings import UnfitPicture
 from logbook.writing.finding_text import counted
-from logbook.writing.pictures import (
-    clean_picture,
-    named_pictures,
-    origin_of,
-    read_picture,
-    unfit,
-)
+from logbook.writing.picture_files import Pictured, write_pictures
 from logbook.writing.site_folder import SiteError, SiteFolder
 from logbook.writing.templates import Theme
 from logbook.writing.theme_folders import THEMES, theme_folders
@@ -93,9 +85,9 @@ def pour(options: PourOptions, told: Told = _tell_nobody, kept: Kept | None = No
     kept.next_round()
     book = read_from(options.book, kept)
     site = SiteFolder(options.into)
-    book = _with_pictures(book, options, site, told)
+    pictured = _with_pictures(book, options, site, told)
     told("working out the figures", 0, 0)
-    figures = work_out(book, kept)
+    figures = work_out(pictured.book, kept)
     theme = Theme(*theme_folders(options.theme or book.bench.theme, options.book))
     for path, file in theme.assets():
         site.write(path, file.read_bytes())
@@ -105,10 +97,9 @@ def pour(options: PourOptions, told: Told = _tell_nobody, kept: Kept | None = No
     for path, text in data_files(tables(figures, options.with_private), book.bench.title):
         site.write(path, text)
     site.finish()
-    findings = sorted(
-        dict.fromkeys((*book.findings, *figures.findings)), key=lambda finding: finding.sort_key
-    )
-    return PourReport(len(book.runs), pages, site.written, site.kept, site.removed, tuple(findings))
+    findings = dict.fromkeys((*book.findings, *pictured.findings, *figures.findings))
+    in_order = tuple(sorted(findings, key=lambda finding: finding.sort_key))
+    return PourReport(len(book.runs), pages, site.written, site.kept, site.removed, in_order)
 
 
 def _write_pages(
@@ -135,27 +126,14 @@ def _refuse_to_pour_over_the_book(options: PourOptions) -> None:
             raise SiteError(f"{options.into} is a part of the book: choose a folder of its own")
 
 
-def _with_pictures(book: Book, options: PourOptions, site: SiteFolder, told: Told) -> Book:
-    """Write the pictures; of the book's files leave those that the site now has."""
+def _with_pictures(book: Book, options: PourOptions, site: SiteFolder, told: Told) -> Pictured:
+    """Write the pictures of a book."""
     privacy = privacy_of(book, with_private=options.with_private)
-    named, findings = named_pictures(book, privacy)
-    made = set()
-    troubles = list(findings)
-    for number, (source, span) in enumerate(named.items()):
-        told("looking at the pictures", number, len(named))
-        try:
-            _write_picture(options.book, source, site)
-            made.add(source)
-        except UnfitPicture as reason:
-            troubles.append(unfit(span, reason))
-    return replace(book, files=frozenset(made), findings=(*book.findings, *troubles))
 
+    def tell(done: int, of: int) -> None:
+        told("looking at the pictures", done, of)
 
-def _write_picture(book: Path, source: str, site: SiteFolder) -> None:
-    data = read_picture(book, source)
-    address, origin = picture_address(source), origin_of(data)
-    if not site.keep(address, origin):
-        site.write(address, clean_picture(data, PurePosixPath(address).suffix), origin)
+    return write_pictures(book, options.book, privacy, site, tell)
 
 
 def plotly_script() -> Path:

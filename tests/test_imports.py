@@ -37,7 +37,7 @@ OWNERS = {
     "jinja2": {"writing/templates.py"},
     "markupsafe": {"writing/templates.py"},
     "watchdog": {"tend.py"},
-    "PIL": {"writing/pictures.py"},
+    "PIL": {"writing/photos.py"},
     "rich": {"progress.py"},
     "plotly": set(),  # its script is copied; the package itself is never loaded
     "scipy": {"calculation/network/limits.py", "calculation/network/parity.py"},

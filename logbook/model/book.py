@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -9,6 +10,7 @@ from logbook.findings import Finding
 from logbook.model.amount import Amount
 from logbook.model.entry import Entry
 from logbook.model.run import Block, Fact, Run
+from logbook.model.site_picture import SitePicture
 from logbook.source import SourceText, Span
 
 
@@ -85,6 +87,7 @@ class Book:
     scrap: tuple[ScrapKind, ...] = ()
     findings: tuple[Finding, ...] = ()
     files: frozenset[str] = field(default_factory=frozenset)  # other files beside the logs
+    pictures: Mapping[str, SitePicture] = field(default_factory=dict)  # those that the site has
 
     @property
     def newest_day(self) -> date | None:

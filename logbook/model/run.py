@@ -39,11 +39,15 @@ class Prose:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A photo or a drawing beside a stage. `path` is as written, from the log's folder."""
+    """A photo or a drawing beside a stage. `path` is as written, from the log's folder.
+
+    `seen` says what is to be seen where the caption says something else.
+    """
 
     span: Span
     path: str
     caption: str
+    seen: str = ""
 
 
 Block = Prose | Picture | Entry

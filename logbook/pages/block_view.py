@@ -7,12 +7,13 @@ What the program has to add stands beside it and never inside it.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 
 from logbook.model.entry import Entry
 from logbook.model.run import Block, Picture
+from logbook.model.site_picture import SitePicture
 from logbook.pages.addresses import Here, labels_of
 from logbook.pages.answer_view import AnswerView
 from logbook.pages.caution_view import CautionGroup
@@ -23,6 +24,7 @@ from logbook.pages.privacy import is_private
 from logbook.pages.prose_view import PictureView, ProseHtml, picture_view, prose_view
 
 LIST_MARK = re.compile(r"\s*(?:[-*+]|\d{1,9}[.)])\s+")
+NO_PICTURES: Mapping[str, SitePicture] = {}
 FIRST_WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -92,7 +94,7 @@ def block_views(
     blocks: Iterable[Block],
     here: Here,
     beside: Callable[[Block], Beside],
-    files: frozenset[str] = frozenset(),
+    pictures: Mapping[str, SitePicture] = NO_PICTURES,
     prefix: str = "line-",
 ) -> tuple[BlockView, ...]:
     """Blocks in their order, entries that follow one another taken together."""
@@ -106,7 +108,9 @@ def block_views(
             )
             views.append(BlockView("entries", entries=entries))
         else:
-            views.extend(_prose_or_picture(block, here, beside, files, prefix) for block in group)
+            views.extend(
+                _prose_or_picture(block, here, beside, pictures, prefix) for block in group
+            )
     return tuple(views)
 
 
@@ -114,12 +118,12 @@ def _prose_or_picture(
     block: Block,
     here: Here,
     beside: Callable[[Block], Beside],
-    files: frozenset[str],
+    pictures: Mapping[str, SitePicture],
     prefix: str,
 ) -> BlockView:
     anchor = f"{prefix}{block.span.line}"
     if isinstance(block, Picture):
-        picture = picture_view(block, here, files)
+        picture = picture_view(block, here, pictures)
         return BlockView("picture", anchor, picture=picture, beside=beside(block))
     prose = prose_view(block.span.text, here)
     return BlockView("prose", anchor, prose=prose, private=is_private(block), beside=beside(block))

@@ -67,7 +67,7 @@ def fixed_view(page: FixedPage, path: str, findings: Iterable[Finding], site: Si
         frame=site.frame(here, page.title),
         title=page.title,
         file=page.source.path,
-        blocks=block_views(shown(site.privacy, page.blocks), here, beside, site.book.files),
+        blocks=block_views(shown(site.privacy, page.blocks), here, beside, site.book.pictures),
     )
 
 
@@ -96,7 +96,7 @@ def bench_view(book: Book, site: Site) -> BenchView:
 def _opening(book: Book, site: Site, here: Here) -> tuple[BlockView, ...]:
     blocks = shown(site.privacy, book.bench.opening)
     prefix = bench_prefix(blocks[0].span.source) if blocks else ""
-    return block_views(blocks, here, lambda _: Beside(), book.files, prefix)
+    return block_views(blocks, here, lambda _: Beside(), book.pictures, prefix)
 
 
 def _said(name: str, words: str, span: Span) -> SaidLine:

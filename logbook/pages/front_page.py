@@ -117,7 +117,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         keeper=bench.keeper,
         summary=_summary(figures.book, site.newest_day),
         opening=block_views(
-            shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.files
+            shown(site.privacy, bench.opening), here, lambda _: NOTHING, figures.book.pictures
         ),
         fine=tuple(_fine(figures, here)),
         money=tuple(_money(figures, here)),

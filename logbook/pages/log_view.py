@@ -75,7 +75,7 @@ def _value(fact: Fact, run: Run, here: Here) -> Iterator[Link]:
 def shown_blocks(blocks: tuple[Block, ...], site: Site, margin: Margin) -> tuple[BlockView, ...]:
     """The blocks that may stand on a page."""
     visible = shown(site.privacy, blocks)
-    return block_views(visible, margin.here, margin.beside, site.book.files)
+    return block_views(visible, margin.here, margin.beside, site.book.pictures)
 
 
 def stage_views(run: Run, site: Site, margin: Margin) -> tuple[StageView, ...]:

@@ -11,8 +11,12 @@ from dataclasses import dataclass
 
 from logbook.commonmark import prose_html
 from logbook.model.run import Picture
+from logbook.model.site_picture import SitePicture
 from logbook.pages.addresses import Here, label_path, relative
-from logbook.pages.picture_paths import picture_address, picture_source
+from logbook.pages.picture_paths import picture_source
+
+MISSING = "there is no picture to show"
+WITHOUT_WORDS = "A picture that its writer has not described"
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,9 +28,17 @@ class ProseHtml:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A photo or drawing. `missing` says why there is none to show, in place of `src`."""
+    """A photo or drawing. `missing` says that there is none to show, in place of `src`.
+
+    `srcset` names the same photo in a newer format, in several widths; empty for a drawing.
+    `width` and `height` are empty where they are not known.
+    """
 
     src: str
+    srcset: str
+    width: str
+    height: str
+    alt: str
     caption: str
     missing: str
 
@@ -54,10 +66,23 @@ def prose_view(markdown: str, here: Here) -> ProseHtml:
     return ProseHtml(prose_html(markdown, LabelLinks(here)))
 
 
-def picture_view(picture: Picture, here: Here, files: frozenset[str]) -> PictureView:
-    """A picture, if its file lies in the book; one from elsewhere is never loaded."""
+def picture_view(picture: Picture, here: Here, pictures: Mapping[str, SitePicture]) -> PictureView:
+    """A picture, if the site has it; one from elsewhere is never loaded.
+
+    The name of its file is not told: it may say where a photo was taken.
+    """
     path = picture_source(picture.span.path, picture.path)
-    if path is None or path not in files:
-        missing = f"there is no picture {picture.path} to show"
-        return PictureView("", picture.caption, missing)
-    return PictureView(here.to(picture_address(path)), picture.caption, "")
+    found = pictures.get(path) if path is not None else None
+    alt = picture.seen or picture.caption or WITHOUT_WORDS
+    if found is None:
+        return PictureView("", "", "", "", alt, picture.caption, MISSING)
+    plain = found.plain
+    return PictureView(
+        src=here.to(plain.path),
+        srcset=", ".join(f"{here.to(file.path)} {file.width}w" for file in found.modern),
+        width=str(plain.width or ""),
+        height=str(plain.height or ""),
+        alt=alt,
+        caption=picture.caption,
+        missing="",
+    )

@@ -13,9 +13,13 @@ from logbook.reading.entries import read_entry
 from logbook.reading.private import is_hidden, say_hidden
 from logbook.reading.stages import kinds_named
 from logbook.reading.vocabulary import action_words
-from logbook.source import Span
+from logbook.source import SourceText, Span
 
-_PICTURE = re.compile(r"!\[([^\]\n]*)\]\(\s*<?([^)>\s]+)>?(?:\s+\"[^\"\n]*\")?\s*\)")
+_PICTURE = re.compile(  # CommonMark 0.31, 6.4 and 6.3: words, address, title
+    r"!\[(?P<words>[^\[\]\n]*)\]\([ \t]*"
+    r"(?:<(?P<framed>[^<>\n]+)>|(?P<bare>(?:[^()<>\s]|\([^()\s]*\))+))"
+    r"(?:[ \t]+\"(?P<title>[^\"\n]*)\")?[ \t]*\)"
+)
 _HEADINGS = frozenset({BlockKind.TITLE, BlockKind.STAGE})
 _LOOKS_LIKE_ENTRY = re.compile(
     r"([^\W\d_]+)\s+(?:about\s+|some\s+)?\d[\d.,]*\s?(?:g|kg|mg|mL|ml|L|oz|ozt|dwt|lb|gal)\b"
@@ -101,15 +105,14 @@ def _pictures(block: Block) -> list[Picture]:
     rest = _PICTURE.sub("", text)
     if not found or rest.strip():
         return []
-    start = block.whole.start
-    return [
-        Picture(
-            Span(block.whole.source, start + match.start(), start + match.end()),
-            match[2],
-            match[1].strip(),
-        )
-        for match in found
-    ]
+    return [_picture(match, block.whole.source, block.whole.start) for match in found]
+
+
+def _picture(match: re.Match[str], source: SourceText, start: int) -> Picture:
+    """A picture: its title is the caption, and its words are where it has no title."""
+    words, title = match["words"].strip(), (match["title"] or "").strip()
+    span = Span(source, start + match.start(), start + match.end())
+    return Picture(span, match["framed"] or match["bare"], title or words, words if title else "")
 
 
 def _asked_about(reading: Reading, block: Block) -> None:

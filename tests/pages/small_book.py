@@ -306,7 +306,7 @@ def prices() -> FixedPage:
     return FixedPage(log.source, "Prices", (entry,))
 
 
-def small_book(*runs: Run, files: tuple[str, ...] = (), findings: tuple[Finding, ...] = ()) -> Book:
+def small_book(*runs: Run, findings: tuple[Finding, ...] = ()) -> Book:
     """The book of these runs, or of all three."""
     log = Log("runs/bench.md", BENCH)
     bench = Bench(
@@ -323,7 +323,6 @@ def small_book(*runs: Run, files: tuple[str, ...] = (), findings: tuple[Finding,
         supplies=supplies(),
         prices=prices(),
         findings=findings,
-        files=frozenset(files),
     )
 
 

@@ -20,7 +20,7 @@ from logbook.writing.templates import Theme, ThemeError, _prose
 from tests.pages.shown import THEME, findings, pages, rendered, small_pages, small_site
 from tests.pages.small_book import CONTACTS, Log, contacts, small_book
 
-VOID = {"meta", "link", "img", "input", "hr", "br", "path"}
+VOID = {"meta", "link", "img", "input", "hr", "br", "path", "source"}
 
 
 class Reader(HTMLParser):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 import pytest
@@ -10,6 +10,7 @@ import pytest
 from logbook.pages.addresses import addresses_of
 from logbook.pages.figure_view import FigureView
 from logbook.pages.finding_view import quoted_line
+from logbook.pages.picture_paths import photo_files
 from logbook.pages.privacy import privacy_of
 from logbook.reading.read_book import read_book
 from logbook.source import SourceText, Span
@@ -272,8 +273,13 @@ def test_a_picture_that_is_not_there_is_said_to_be_missing() -> None:
         return next(block.picture for block in stage.blocks if block.kind == "picture")
 
     assert picture(small_book()).src == ""
-    assert "dish.png" in picture(small_book()).missing
-    assert picture(small_book(files=("runs/dish.png",))).src == "../pictures/dish.png"
+    assert "no picture" in picture(small_book()).missing
+    assert "dish.png" not in picture(small_book()).missing  # a name may say where it was taken
+    files = photo_files("d9d4", (600, 300), ".jpg")
+    shown = picture(replace(small_book(), pictures={"runs/dish.png": files}))
+    assert (shown.src, shown.width, shown.height) == ("../pictures/d9d4-600.jpg", "600", "300")
+    assert shown.srcset == "../pictures/d9d4-480.webp 480w, ../pictures/d9d4-600.webp 600w"
+    assert (shown.alt, shown.caption) == ("The dish", "The dish")
 
 
 def test_a_line_without_an_anchor_leads_to_the_one_above() -> None:

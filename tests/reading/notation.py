@@ -120,7 +120,8 @@ def book(found: Book) -> str:
                 if isinstance(block, Entry):
                     lines.append(entry(block))
                 elif isinstance(block, Picture):
-                    lines.append(f"picture {block.path}: {block.caption}")
+                    seen = f" (to be seen: {block.seen})" if block.seen else ""
+                    lines.append(f"picture {block.path}: {block.caption}{seen}")
                 else:
                     hidden = " (private)" if block.private else ""
                     lines.append(f"prose{hidden}: {' '.join(block.span.text.split())}")

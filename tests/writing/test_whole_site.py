@@ -63,7 +63,9 @@ class Links(HTMLParser):
                 self.loaded.append(value or "")
             elif name == "href":
                 self.leading.append(value or "")
-            elif name == "srcset" or name.startswith("on"):
+            elif name == "srcset":
+                self.loaded += [one.split()[0] for one in (value or "").split(",")]
+            elif name.startswith("on"):
                 self.handlers.append(f"{name}={value}")
 
 
