@@ -40,7 +40,10 @@ OWNERS = {
     "PIL": {"writing/photos.py"},
     "rich": {"progress.py"},
     "plotly": set(),  # its script is copied; the package itself is never loaded
-    "scipy": {"calculation/network/limits.py", "calculation/network/parity.py"},
+    "scipy": {
+        *(f"calculation/network/{name}.py" for name in ("limits", "parity")),
+        "calculation/across/intervals.py",  # quantiles of Student's distribution
+    },
     "numpy": {
         "model/errors.py",  # only where a figure rests on very many readings
         *(f"calculation/network/{name}.py" for name in ("coupled", "known", "limits", "parity")),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from logbook.calculation.across.of_book import across_runs
 from logbook.calculation.answers.of_book import with_answers
 from logbook.calculation.balance import metal_balance
 from logbook.calculation.bench.cells import cell_bounds, cell_gases
@@ -168,6 +169,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         plans=plans,
         plan_checks=plan_checks(book, runs, plans),
         costing=costing,
+        across=across_runs(book, runs, stock.things, terms.market),
         waste=waste_of_book(
             stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
         ),

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from logbook.calculation.figure import Figure
+from logbook.calculation.results.across import Across
 from logbook.calculation.results.answers import Answer
 from logbook.calculation.results.bench import (
     Caution,
@@ -97,3 +98,4 @@ class BookFigures:
     costing: Costing = field(default_factory=Costing)
     held_worth: Holdings = field(default_factory=Holdings)
     earnings: Earnings | None = None  # over all runs that were done
+    across: Across = field(default_factory=Across)
