@@ -6,20 +6,16 @@ import re
 from itertools import takewhile
 
 from logbook.model.run import Block as PageBlock
-from logbook.model.run import Picture, Prose
+from logbook.model.run import Prose
 from logbook.reading.blocks import Block, BlockKind
 from logbook.reading.context import Reading
 from logbook.reading.entries import read_entry
+from logbook.reading.picture_lines import ask_about_pictures, pictures_of
 from logbook.reading.private import is_hidden, say_hidden
 from logbook.reading.stages import kinds_named
 from logbook.reading.vocabulary import action_words
-from logbook.source import SourceText, Span
+from logbook.source import Span
 
-_PICTURE = re.compile(  # CommonMark 0.31, 6.4 and 6.3: words, address, title
-    r"!\[(?P<words>[^\[\]\n]*)\]\([ \t]*"
-    r"(?:<(?P<framed>[^<>\n]+)>|(?P<bare>(?:[^()<>\s]|\([^()\s]*\))+))"
-    r"(?:[ \t]+\"(?P<title>[^\"\n]*)\")?[ \t]*\)"
-)
 _HEADINGS = frozenset({BlockKind.TITLE, BlockKind.STAGE})
 _LOOKS_LIKE_ENTRY = re.compile(
     r"([^\W\d_]+)\s+(?:about\s+|some\s+)?\d[\d.,]*\s?(?:g|kg|mg|mL|ml|L|oz|ozt|dwt|lb|gal)\b"
@@ -41,7 +37,7 @@ def read_body(reading: Reading, blocks: list[Block]) -> tuple[PageBlock, ...]:
         elif block.kind is BlockKind.ITEM:
             nested = _nested(blocks, index, block.depth)
             index += _read_item(reading, block, nested, body)
-        elif pictures := _pictures(block):
+        elif pictures := pictures_of(block):
             body += pictures
         else:
             _asked_about(reading, block)
@@ -78,6 +74,8 @@ def _read_item(reading: Reading, block: Block, nested: list[Block], body: list[P
 
     Lines below a test are its lines, and what stands below a private note is private.
     """
+    if "![" in block.whole.text:
+        ask_about_pictures(reading, block)
     hidden = [one for one in nested if reading.speaks_of_private and is_hidden(one)]
     lines = tuple([one.words for one in nested if one not in hidden])
     entry = read_entry(reading, block.words, lines)
@@ -96,31 +94,13 @@ def _read_item(reading: Reading, block: Block, nested: list[Block], body: list[P
     return len(nested)
 
 
-def _pictures(block: Block) -> list[Picture]:
-    """The pictures of a paragraph that holds nothing else."""
-    text = block.whole.text
-    if not text.startswith("!["):
-        return []
-    found = list(_PICTURE.finditer(text))
-    rest = _PICTURE.sub("", text)
-    if not found or rest.strip():
-        return []
-    return [_picture(match, block.whole.source, block.whole.start) for match in found]
-
-
-def _picture(match: re.Match[str], source: SourceText, start: int) -> Picture:
-    """A picture: its title is the caption, and its words are where it has no title."""
-    words, title = match["words"].strip(), (match["title"] or "").strip()
-    span = Span(source, start + match.start(), start + match.end())
-    return Picture(span, match["framed"] or match["bare"], title or words, words if title else "")
-
-
 def _asked_about(reading: Reading, block: Block) -> None:
     """Say once where a paragraph begins like an entry, or a small heading like a stage."""
     if block.kind is BlockKind.OTHER and block.whole.text.startswith("###"):
         _small_heading(reading, block)
     if block.kind is not BlockKind.PARAGRAPH:
         return
+    ask_about_pictures(reading, block)
     match = _LOOKS_LIKE_ENTRY.match(block.words.text)
     if match is None:
         return

@@ -19,6 +19,7 @@ from logbook.writing.pictures import NamedPicture, named_pictures, unfit
 from logbook.writing.site_folder import SiteFolder
 
 LARGEST = 60_000_000  # bytes: several times what a phone or a camera writes
+IN_WORDS = "picture-in-words"  # what the reader says of one
 MARK = 20  # digits of a digest: two of a million pictures meet by chance once in 10^12 books
 
 
@@ -50,8 +51,9 @@ def write_pictures(
             pictures[source] = _write(folder, picture, site)
         except UnfitPicture as reason:
             troubles.append(unfit(picture.span, reason))
+    read = tuple(_without_names(one) if one.code == IN_WORDS else one for one in book.findings)
     on_pages = tuple(_without_names(one) for one in troubles)
-    shown = replace(book, pictures=pictures, findings=(*book.findings, *on_pages))
+    shown = replace(book, pictures=pictures, findings=(*read, *on_pages))
     return Pictured(shown, tuple(troubles))
 
 
