@@ -76,11 +76,16 @@ class Theme:
         yield from sorted(found.items())
 
     def _sheets(self) -> tuple[str, ...]:
-        """The style sheets that every page loads: what lies beneath first, each name once."""
+        """The style sheets that every page loads: what lies beneath first, each name once.
+
+        In a folder the sheet that is called as the theme comes first: the others add to it.
+        """
         sheets = (
-            file.name
+            name
             for folder in reversed(self._folders)
-            for file in sorted((folder / ASSETS).glob("*.css"))
+            for _, name in sorted(
+                (file.stem != folder.name, file.name) for file in (folder / ASSETS).glob("*.css")
+            )
         )
         return tuple(dict.fromkeys(sheets))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -116,3 +118,46 @@ def test_a_theme_of_the_program_has_a_template_for_every_page(name: str) -> None
     folders = theme_folders(name)
     assert folders[-1].name == "bench"
     assert folders[0].name == name
+
+
+def chapter() -> str:
+    """The chapter of the guide on how the site looks."""
+    return (files("logbook") / "guide" / "97-looks.md").read_text(encoding="utf-8")
+
+
+def fenced(language: str) -> list[str]:
+    """The examples of the chapter in a language."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", chapter(), re.MULTILINE | re.DOTALL)
+
+
+def test_the_examples_of_the_guide_do_what_it_says(tmp_path: Path) -> None:
+    """The template and the style sheet of the chapter, and its line of bench.md."""
+    (template,), (sheet,), (line,) = fenced("jinja"), fenced("css"), fenced("text")
+    own = {"bench/templates/front.html": template, "bench/assets/mine.css": sheet}
+    site = poured(book_with(tmp_path, own, f"# A bench\n\n{line}"))
+    front, shelf = ((site / name).read_text("utf-8") for name in ("index.html", "shelf.html"))
+    assert "The bench is open on Saturdays." in front
+    assert "The newest day in this book" in front, "the program's own foot is still there"
+    assert "Saturdays" not in shelf
+    sheets = re.findall(r'rel="stylesheet" href="assets/(.*?)"', front)
+    assert sheets[0] == "bench.css"
+    assert sheets[-2:] == ["mine.css", "fair-copy.css"]
+
+
+def test_the_guide_names_every_template_and_block() -> None:
+    """No more and no fewer than there are; parts are named only where a theme lays them out."""
+    templates = theme_folders("bench")[0] / "templates"
+    named = set(re.findall(r"`((?:parts/)?[a-z-]+\.html)`", chapter()))
+    there = {file.name for file in templates.glob("*.html")}
+    assert named - {"parts/blocks.html"} == there
+    assert (templates / "parts" / "blocks.html").is_file()
+    blocks = re.findall(r"\{% block (\w+) %\}", (templates / "base.html").read_text("utf-8"))
+    said = re.search(r"The blocks that every page has are (.*?)\.", chapter())
+    assert said is not None
+    assert re.findall(r"`(\w+)`", said[1]) == blocks
+
+
+def test_the_guide_names_the_themes() -> None:
+    """Those that come with the program."""
+    opening = chapter().split("\n\n")[1]
+    assert re.findall(r"`([\w-]+)`", opening) == [*program_themes()]
