@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from logbook.writing.theme_folders import GROUND, program_themes
+
 ROOT = Path(__file__).parent.parent
 
 CLEAN_LOG = """\
@@ -96,4 +98,18 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
     site = tmp_path_factory.mktemp("demo") / "site"
     pour(PourOptions(ROOT, site))
+    return site
+
+
+@pytest.fixture(scope="session", params=program_themes())
+def themed_site(
+    request: pytest.FixtureRequest, demo_site: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Path:
+    """The site of the demo book in each theme that comes with the program."""
+    from logbook.build import PourOptions, pour
+
+    if request.param == GROUND:
+        return demo_site
+    site = tmp_path_factory.mktemp(request.param) / "site"
+    pour(PourOptions(ROOT, site, theme=request.param))
     return site

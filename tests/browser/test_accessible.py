@@ -26,17 +26,19 @@ axe.run(document, {resultTypes: ['violations'], rules: {'target-size': {enabled:
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [1280, 390])
-def test_no_page_breaks_a_rule(browser: Chromium, demo_site: Path, width: int, scheme: str) -> None:
+def test_no_page_breaks_a_rule(
+    browser: Chromium, themed_site: Path, width: int, scheme: str
+) -> None:
     """No violation on any kind of page."""
     axe = (package("axe-core") / "axe.min.js").read_text(encoding="utf-8")
     browser.wide(width)
     browser.dark(scheme == "dark")
     wrong = []
-    for page in pages_of_every_kind(demo_site):
+    for page in pages_of_every_kind(themed_site):
         browser.open(page.as_uri())
         browser.ask(axe)
         found = json.loads(browser.ask_later(AXE))
-        wrong += [f"{page.relative_to(demo_site)}: {words[:300]}" for words in found]
+        wrong += [f"{page.relative_to(themed_site)}: {words[:300]}" for words in found]
     browser.dark(False)
     assert wrong == []
 
@@ -66,11 +68,11 @@ MOST = 400  # steps of the tabulator on one page; longer pages are looked at as 
 
 
 @pytest.mark.parametrize("name", ["index", "side-by-side", "shelf", "cautions", "attention"])
-def test_the_keyboard_reaches_everything(browser: Chromium, demo_site: Path, name: str) -> None:
+def test_the_keyboard_reaches_everything(browser: Chromium, themed_site: Path, name: str) -> None:
     """The tabulator stops at all that can be used, each stop is in sight, with a ring round it."""
     browser.wide(1280)
     browser.dark(False)
-    browser.open((demo_site / f"{name}.html").as_uri())
+    browser.open((themed_site / f"{name}.html").as_uri())
     usable = int(browser.ask(USABLE))
     reached, wrong = 0, []
     for _ in range(min(usable, MOST) + 5):

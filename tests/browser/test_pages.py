@@ -18,14 +18,14 @@ OVERFLOW = "document.documentElement.scrollWidth - document.documentElement.clie
 
 @pytest.mark.parametrize("width", [DESK, PHONE])
 def test_pages_open_from_the_disk_without_a_complaint(
-    browser: Chromium, demo_site: Path, width: int
+    browser: Chromium, themed_site: Path, width: int
 ) -> None:
     """No error, no sideways scrolling, and no request that leaves the folder of the site."""
     browser.wide(width)
     wrong = []
-    pages = sorted(demo_site.rglob("*.html"))
+    pages = sorted(themed_site.rglob("*.html"))
     for page in pages:
-        name = page.relative_to(demo_site).as_posix()
+        name = page.relative_to(themed_site).as_posix()
         browser.open(page.as_uri())
         wrong += [f"{name}: {words}" for words in browser.complaints()]
         if (over := browser.ask(OVERFLOW)) > 0:
@@ -33,22 +33,22 @@ def test_pages_open_from_the_disk_without_a_complaint(
         wrong += [
             f"{name}: asks for {address}"
             for address in browser.requests()
-            if not address.startswith((demo_site.as_uri() + "/", "data:"))
+            if not address.startswith((themed_site.as_uri() + "/", "data:"))
         ]
     assert len(pages) > 10
     assert wrong == []
 
 
-def test_without_scripts_the_figures_are_there(browser: Chromium, demo_site: Path) -> None:
+def test_without_scripts_the_figures_are_there(browser: Chromium, themed_site: Path) -> None:
     """With JavaScript off each page still shows its text, its figures and its drawings."""
     browser.wide(DESK)
     browser.scripts(allowed=False)
-    for page in sorted(demo_site.rglob("*.html")):
+    for page in sorted(themed_site.rglob("*.html")):
         browser.open(page.as_uri())
         html = browser.html()
         assert "<main" in html
         assert html.count("±") == page.read_text(encoding="utf-8").count("±")
-    browser.open((demo_site / "index.html").as_uri())
+    browser.open((themed_site / "index.html").as_uri())
     assert "<svg" in browser.html()
     browser.scripts(allowed=True)
 

@@ -31,9 +31,9 @@ def complaints(site: Path) -> list[str]:
     ]
 
 
-def test_every_page_is_valid(demo_site: Path) -> None:
+def test_every_page_is_valid(themed_site: Path) -> None:
     """No error and no warning on any page."""
-    assert complaints(demo_site) == []
+    assert complaints(themed_site) == []
 
 
 def test_the_checker_sees_a_mistake(tmp_path: Path) -> None:
