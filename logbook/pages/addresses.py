@@ -20,6 +20,11 @@ from logbook.source import SourceText, Span
 
 FRONT = "index.html"
 SIDE_BY_SIDE = "side-by-side.html"
+SCRAP = "scrap.html"
+METHODS = "methods.html"
+TIMELINE = "timeline.html"
+SEARCH = "search.html"
+SEARCH_INDEX = "search-index.js"
 METAL = "metal.html"
 SHELF = "shelf.html"
 WASTE = "waste.html"

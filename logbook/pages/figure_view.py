@@ -26,6 +26,7 @@ class FigureView:
 
     `why` finishes "not known, because"; `limits` is what is known of it all the same.
     `text` is the whole of it without the reason. `more` says what the working leaves out.
+    `number` is the value in its base unit, for a script to sort by; no page shows it.
     """
 
     name: str
@@ -41,6 +42,7 @@ class FigureView:
     lines: tuple[LineLink, ...] = ()
     notes: tuple[str, ...] = ()
     more: str = ""
+    number: str = ""
 
     @property
     def has_working(self) -> bool:
@@ -66,10 +68,11 @@ def figure_view(
 
 def bare_figure(figure: Figure, *, name: str = "") -> FigureView:
     """A figure without its working, for tables that lead to a page which shows it."""
-    text, value, doubt, unit = NOT_KNOWN, "", "", ""
+    text, value, doubt, unit, number = NOT_KNOWN, "", "", "", ""
     if figure.value is not None:
         shown = rounded(figure.value.value, figure.value.u, figure.unit)
         text, value, doubt, unit = shown.text, shown.value, shown.doubt, shown.unit
+        number = f"{figure.value.value:.9g}"
     return FigureView(
         name=name or figure.name,
         text=text,
@@ -79,6 +82,7 @@ def bare_figure(figure: Figure, *, name: str = "") -> FigureView:
         unit=unit,
         why="" if figure.known else figure.why or "nothing in the logs gives it",
         limits="" if figure.known else between(figure.low, figure.high, figure.unit),
+        number=number,
     )
 
 

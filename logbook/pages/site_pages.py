@@ -18,8 +18,10 @@ from logbook.pages.addresses import (
     FRONT,
     GUIDE,
     METAL,
+    METHODS,
     MONEY,
     PRICES,
+    SCRAP,
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
@@ -42,10 +44,12 @@ from logbook.pages.guide_page import GuideChapter, chapter_view, guide_view
 from logbook.pages.label_page import label_view, labels_named, shown_entries, things_by_label
 from logbook.pages.metal_flow import inner_things
 from logbook.pages.metal_page import metal_page_view
+from logbook.pages.methods_page import methods_view
 from logbook.pages.money_page import money_view
 from logbook.pages.plan_page import plan_view
 from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
+from logbook.pages.scrap_page import scrap_view
 from logbook.pages.shelf_page import shelf_view
 from logbook.pages.side_by_side_page import side_by_side_view
 from logbook.pages.supplies_page import supplies_view
@@ -89,6 +93,8 @@ def site_pages(
     )
     yield Page(FRONT, "front.html", front_view(figures, site))
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
+    yield Page(SCRAP, "scrap.html", scrap_view(figures, site))
+    yield Page(METHODS, "methods.html", methods_view(figures, site))
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
     yield Page(MONEY, "money.html", money_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))

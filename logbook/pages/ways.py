@@ -15,8 +15,10 @@ from logbook.pages.addresses import (
     FRONT,
     GUIDE,
     METAL,
+    METHODS,
     MONEY,
     PRICES,
+    SCRAP,
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
@@ -59,13 +61,14 @@ class Way:
 
 def rooms_of(*, supplies: bool, prices: bool, guide: bool) -> tuple[Room, ...]:
     """The rooms of a site, with the pages that the book has."""
+    runs = (("Side by side", SIDE_BY_SIDE), ("Scrap", SCRAP), ("Methods", METHODS))
     money = [("Money", MONEY)]
     money += [("Supplies", SUPPLIES)] if supplies else []
     money += [("Prices", PRICES)] if prices else []
     bench = [("The bench", BENCH), *([("Guide", GUIDE)] if guide else [])]
     return (
         Room("Front", (("Front", FRONT),)),
-        Room("Runs", (("Side by side", SIDE_BY_SIDE),), ("runs",)),
+        Room("Runs", runs, ("runs",)),
         Room("Metal", (("Metal", METAL), ("Shelf", SHELF), ("Waste", WASTE)), ("labels",)),
         Room("Money", tuple(money)),
         Room("Cautions", (("Cautions", CAUTIONS),)),

@@ -11,7 +11,7 @@ from itertools import combinations
 
 from logbook.calculation.across.intervals import interval
 from logbook.calculation.across.kinds import Kinds
-from logbook.calculation.across.measures import MEASURES, measures_of
+from logbook.calculation.across.measures import MEASURES, RECOVERY, SO_FAR, measures_of
 from logbook.calculation.across.routes import route_of
 from logbook.calculation.figure import Figure
 from logbook.calculation.plans.likeness import spread
@@ -68,8 +68,19 @@ def _differences(measured: Mapping[tuple[str, str], Group]) -> Iterator[MethodDi
             continue
         for name in MEASURES:
             figures = measured[metal, one][name], measured[metal, other][name]
+            if _same_as_in_run(name, (measured[metal, one], measured[metal, other])):
+                continue
             if all(any(figure.known for figure in of) for of in figures):
                 yield difference_of(metal, name, (one, other), figures)
+
+
+def _same_as_in_run(measure: str, groups: Sequence[Group]) -> bool:
+    """Whether a recovery so far says nothing new: no later run made anything of what was left."""
+    return measure == SO_FAR and all(
+        so_far is in_run
+        for group in groups
+        for so_far, in_run in zip(group[SO_FAR], group[RECOVERY], strict=True)
+    )
 
 
 def difference_of(
