@@ -208,14 +208,16 @@ def test_the_shelf_counts_from_the_newest_day_of_the_book() -> None:
     assert "20 March 2026" in view("shelf.html").summary
 
 
-def test_side_by_side_leaves_plans_out() -> None:
-    """Every run that was done is there, in order of day; a plan is not."""
-    names = [run.run.text for run in view("side-by-side.html").runs]
-    assert names == ["Relay contacts, lot 3", "Watch cases & spectacles"]
-    assert [row.basis for run in view("side-by-side.html").runs for row in run.rows] == [
-        "assayed",
-        "",
-    ]
+def test_side_by_side_compares_no_plans() -> None:
+    """Every run is there, in order of day; of a plan no figure is shown or compared."""
+    shown = view("side-by-side.html")
+    done = [run for run in shown.runs if not run.planned]
+    assert [run.run.text for run in done] == ["Relay contacts, lot 3", "Watch cases & spectacles"]
+    assert [row.basis for run in done for row in run.rows] == ["assayed", ""]
+    plans = [run for run in shown.runs if run.planned]
+    assert [run.status for run in plans] == ["planned"]
+    assert all(not run.figures and not any(row.figures for row in run.rows) for run in plans)
+    assert set(shown.compared["runs"]) == {run.choice for run in done}
 
 
 def test_the_front_page_leads_to_dangers_and_to_waste() -> None:

@@ -244,7 +244,9 @@ def spread(name: str, unit: str, figures: Sequence[Figure], of: int) -> Spread:
     mean = fsum(values) / n
     u = combined((1 / n, one) for one in known)
     value = Uncertain(mean, u.errors)
-    deviation = sqrt(fsum((one - mean) * (one - mean) for one in values) / (n - 1)) if n > 1 else 0.0
+    deviation = (
+        sqrt(fsum((one - mean) * (one - mean) for one in values) / (n - 1)) if n > 1 else 0.0
+    )
     if (ahead := deviation * sqrt(1 + 1 / n)) > value.u:
         value = Uncertain.of(mean, ahead, ("between runs", name, *sorted(values)))
     notes = tuple(f"one run is left out: {why}" for why in unknown)

@@ -7,7 +7,7 @@
 
   function value(body, name, place) {
     var cells = Array.prototype.slice.call(body.querySelectorAll("[data-name]"));
-    var shown = cells.filter(function (one) { return one.dataset.name === name && !one.parentNode.hidden; });
+    var shown = cells.filter(function (one) { return one.dataset.name === name && !one.parentNode.classList.contains("aside"); });
     var cell = shown[0] || body.rows[0].cells[place];
     if (!cell) { return null; }
     if (cell.dataset.value === undefined) { return cell.textContent.trim().toLowerCase(); }
