@@ -48,6 +48,7 @@ _SAID = (
 _AND_A_HALF = re.compile(r"\s+and\s+a\s+half\b")
 _AND = re.compile(r"\s+and\s+(?=\d)")
 _NUMBER = re.compile(r"(?<![\w.,/\]-])(?:[$€£]\s?)?\d")
+_MINUTES = re.compile(r"[0-5]\d(?=\s*(?:[,;.)]|$)|\s+(?:at|on|in|with|for|by|from|and)\b)")
 _COVERAGE = re.compile(r"\s?\(k\s?=\s?(\d(?:\.\d+)?)\)")
 _IN_PARTS = frozenset({Dimension.MASS, Dimension.TIME})
 _MINUS = re.compile(r"(?:(?:about|approx\.?|~)\s*)?(?<![^\s(])[-−](?=[\d$€£])")
@@ -239,7 +240,7 @@ class AmountReader:
         self._plus_or_minus(written, text, end, unit)
 
     def _smaller_parts(self, written: Written, text: str, end: int, unit: Unit) -> None:
-        """The smaller parts of "14 dwt 6 gr", "2 h 15 min" and "2h15"."""
+        """The smaller parts of "14 dwt 6 gr", "2 h 15 min", "2h15" and "2 h 15"."""
         if half := _AND_A_HALF.match(text, written.end, end):
             written.parts, written.end = ((Number(1, 2, 0.5), unit),), half.end()
             return
@@ -251,7 +252,11 @@ class AmountReader:
             if match is None or not match["n"] or len(match[0]) != len(match["n"]):
                 return
             found = unit_at(text, match.end(), end)
-            if found is None and last.name == "h" and at == written.end:
+            if (
+                found is None
+                and last.name == "h"
+                and (at == written.end or _MINUTES.match(text, at, end))
+            ):
                 found = units_by_word()["min"], match.end()
             if found is None or found[0].dimension is not last.dimension:
                 return

@@ -120,7 +120,8 @@ def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) 
 
 
 _CLOCK = r"([01]?\d|2[0-3]):([0-5]\d)"
-_CLOCKS = re.compile(rf"\b{_CLOCK}\s*(?:-|–|to|until)\s*{_CLOCK}")
+_CLOCKS = re.compile(rf"\b(?:from\s+)?{_CLOCK}\s*(?:-|–|to|until)\s*{_CLOCK}")
+_FIGURES = re.compile(r"\s*(?:(?:from|for|about)\s+)?\d")  # no prose, however it goes on
 _CONDITIONS = frozenset(
     {
         Dimension.TEMPERATURE,
@@ -135,6 +136,8 @@ _CONDITIONS = frozenset(
 
 
 def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    figures = _FIGURES.match(reading.text, start, end)
+    between = _between_clocks(reading, start, end)
     start, end = head_and_clauses(reading, draft, start, end)
     _times_and_conditions(reading, draft, start, end)
     keep_remarks(reading, draft)
@@ -142,11 +145,11 @@ def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     draft.words = words_of(reading, start, end)
     read_electric(reading, draft)
     if draft.duration is None:
-        draft.duration = _between_clocks(reading, start, draft.span.end)
+        draft.duration = between
     _work_on_each(draft)
     if draft.duration is not None or draft.conditions:
         return True
-    if first is None or is_prose(first[0].lower()):
+    if not figures and (first is None or is_prose(first[0].lower())):
         return False
     if draft.action.name != "heated":
         draft.duration = _not_said(reading, draft)
@@ -166,10 +169,15 @@ def _work_on_each(draft: Draft) -> None:
 
 
 def _between_clocks(reading: Reading, start: int, end: int) -> Amount | None:
-    """`from 9:00 to 11:30` as a duration: the two and a half hours between them."""
+    """`from 9:00 to 11:30` as a duration: the two and a half hours between them.
+
+    The words are blanked out: `15 to 11` of `9:15 to 11:00` is no range of numbers.
+    """
     match = _CLOCKS.search(reading.text, start, end)
     if match is None:
         return None
+    blank = " " * (match.end() - match.start())
+    reading.text = reading.text[: match.start()] + blank + reading.text[match.end() :]
     hours, minutes = int(match[3]) - int(match[1]), int(match[4]) - int(match[2])
     value = (hours + minutes / 60) % 24
     u = resolution(1 / 60) * 2**0.5  # each of the two times was read to the minute
