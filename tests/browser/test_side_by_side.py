@@ -94,13 +94,10 @@ def test_what_differs_stands_out_and_nothing_else(browser: Chromium, page: str) 
         "silver recovery in the run",
         "silver recovery so far",
         "silver not accounted for",
-        "silver hours per gram",
         "mass yield",
     ]
     words = browser.ask("document.querySelector('#comparison li').textContent")
-    assert words.startswith(
-        "Second, against First: more silver hours per gram; less silver product"
-    )
+    assert words.startswith("Second, against First: more silver not accounted for; less silverduct")
     assert browser.complaints() == []
 
 
