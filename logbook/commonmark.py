@@ -21,7 +21,21 @@ _RULES_OFF = ["reference", "html_block"]
 # What must stand somewhere in a text for a rule to find anything in it. Most logs have none of
 # it, and the parser asks every rule at every line.
 _DRAWN_LINE = re.compile(r"[-=*_][ \t]*$", re.M)
-_PROSE = MarkdownIt("commonmark", {"html": False}).disable([*_RULES_OFF, "html_inline"])
+_MAY_LEAD = re.compile(r"https?://[^/?#\\@\s]+(?:[/?#][^\\\s]*)?|mailto:[^\s\\]+", re.IGNORECASE)
+
+
+class _Prose(MarkdownIt):
+    """The parser of prose, for which few addresses are links."""
+
+    def validateLink(self, url: str) -> bool:  # noqa: N802 (the name that the rules call)
+        """Whether a link may lead to an address: to the web or a mailbox, and nowhere else.
+
+        Other schemes start programs or scripts, and a path is one of the book, not of the site.
+        """
+        return _MAY_LEAD.fullmatch(url) is not None
+
+
+_PROSE = _Prose("commonmark", {"html": False}).disable([*_RULES_OFF, "html_inline"])
 
 
 def block_tokens(text: str) -> list[Token]:
@@ -89,23 +103,34 @@ class _Lines(StateBlock):
         return ""
 
 
-def prose_html(markdown: str, label_links: Mapping[str, str]) -> str:
+def prose_html(markdown: str, label_links: Mapping[str, str], below: int = 1) -> str:
     r"""HTML of the writer's prose, with each known label linked to its page.
 
-    Whatever the writer typed comes out as text: no tag, no handler, no script address.
-    Headings go down one level, because the page has the first.
+    Whatever the writer typed comes out as text: no tag, no handler, and no link but one to
+    the web or to a mailbox. Headings stand below the page's own one of level `below`, and
+    none is left out between.
 
     >>> prose_html("Burnt [F-2] <b>twice</b>.", {"F-2": "labels/f-2.html"})
     '<p>Burnt <a class="label" href="labels/f-2.html">[F-2]</a> &lt;b&gt;twice&lt;/b&gt;.</p>\n'
     """
     tokens = _PROSE.parse(markdown)
+    _set_headings(tokens, below)
     for token in tokens:
-        if token.type in {"heading_open", "heading_close"}:
-            token.tag = f"h{min(6, int(token.tag[1]) + 1)}"
         if token.children:
             token.children = _linked(token.children, label_links)
     renderer = RendererHTML()
     return str(renderer.render(tokens, _PROSE.options, {}))
+
+
+def _set_headings(tokens: list[Token], below: int) -> None:
+    """Give headings their place below that of the page, each at most one below the last."""
+    depths = [int(token.tag[1]) for token in tokens if token.type == "heading_open"]
+    last = below
+    for token in tokens:
+        if token.type == "heading_open":
+            last = min(6, last + 1, below + 1 + int(token.tag[1]) - min(depths))
+        if token.type in {"heading_open", "heading_close"}:
+            token.tag = f"h{last}"
 
 
 def _linked(children: list[Token], label_links: Mapping[str, str]) -> list[Token]:

@@ -7,7 +7,8 @@ here looks at a disk.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from urllib.parse import quote
 
@@ -182,31 +183,39 @@ def _quoted(text: str) -> str:
 
 def addresses_of(book: Book, labels: Iterable[str], privacy: Privacy) -> Addresses:
     """The addresses of a book's pages. Lines that are not shown get no anchor."""
-    sources = {run.source.path: _run_source(run, privacy) for run in book.runs}
+    titles = dict(_titles(book.runs))
+    sources = {run.source.path: _run_source(run, titles[run.name], privacy) for run in book.runs}
     for page, path in ((book.supplies, SUPPLIES), (book.prices, PRICES)):
         if page is not None:
             lines = _anchored(shown(privacy, page.blocks))
             sources[page.source.path] = SourcePage(path, page.title, "line-", lines)
     sources.update(_bench_sources(book, privacy))
-    runs = {run.name: Link(run.title, run_path(run.name)) for run in book.runs}
-    return Addresses(runs, dict(_stages(book)), frozenset(labels), sources)
+    runs = {run.name: Link(titles[run.name], run_path(run.name)) for run in book.runs}
+    return Addresses(runs, dict(_stages(book, titles)), frozenset(labels), sources)
 
 
-def _stages(book: Book) -> Iterator[tuple[tuple[str, int], Link]]:
+def _titles(runs: Sequence[Run]) -> Iterator[tuple[str, str]]:
+    """What each run is called where it stands among others: one title names one run."""
+    count = Counter(run.title for run in runs)
+    for run in runs:
+        yield run.name, run.title if count[run.title] == 1 else f"{run.title} ({run.name})"
+
+
+def _stages(book: Book, titles: Mapping[str, str]) -> Iterator[tuple[tuple[str, int], Link]]:
     """The stages that have a heading of their own to lead to."""
     for run in book.runs:
         for place, stage in enumerate(run.stages):
             if stage.title:
                 where = f"{run_path(run.name)}#line-{stage.span.line}"
-                yield (run.name, place), Link(f"{stage.title}, {run.title}", where)
+                yield (run.name, place), Link(f"{stage.title}, {titles[run.name]}", where)
 
 
-def _run_source(run: Run, privacy: Privacy) -> SourcePage:
+def _run_source(run: Run, title: str, privacy: Privacy) -> SourcePage:
     blocks = shown(privacy, (*run.opening, *(b for stage in run.stages for b in stage.blocks)))
     lines = {fact.span.line for fact in run.facts}
     lines.update(stage.span.line for stage in run.stages if stage.title)
     lines.update(_anchored(blocks))
-    return SourcePage(run_path(run.name), run.title, "line-", tuple(sorted(lines)))
+    return SourcePage(run_path(run.name), title, "line-", tuple(sorted(lines)))
 
 
 def _anchored(blocks: Iterable[Block]) -> tuple[int, ...]:

@@ -96,8 +96,12 @@ def block_views(
     beside: Callable[[Block], Beside],
     pictures: Mapping[str, SitePicture] = NO_PICTURES,
     prefix: str = "line-",
+    below: int = 1,
 ) -> tuple[BlockView, ...]:
-    """Blocks in their order, entries that follow one another taken together."""
+    """Blocks in their order, entries that follow one another taken together.
+
+    `below` is the level of the heading that they stand under.
+    """
     views: list[BlockView] = []
     for is_entry, group in groupby(blocks, lambda block: isinstance(block, Entry)):
         if is_entry:
@@ -109,7 +113,7 @@ def block_views(
             views.append(BlockView("entries", entries=entries))
         else:
             views.extend(
-                _prose_or_picture(block, here, beside, pictures, prefix) for block in group
+                _prose_or_picture(block, here, beside, pictures, prefix, below) for block in group
             )
     return tuple(views)
 
@@ -120,12 +124,13 @@ def _prose_or_picture(
     beside: Callable[[Block], Beside],
     pictures: Mapping[str, SitePicture],
     prefix: str,
+    below: int,
 ) -> BlockView:
     anchor = f"{prefix}{block.span.line}"
     if isinstance(block, Picture):
         picture = picture_view(block, here, pictures)
         return BlockView("picture", anchor, picture=picture, beside=beside(block))
-    prose = prose_view(block.span.text, here)
+    prose = prose_view(block.span.text, here, below)
     return BlockView("prose", anchor, prose=prose, private=is_private(block), beside=beside(block))
 
 

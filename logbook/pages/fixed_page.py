@@ -31,11 +31,18 @@ class FixedView:
 
 @dataclass(frozen=True, slots=True)
 class SaidLine:
-    """A line of bench.md, scales.md or sources.md: what it names, and the words themselves."""
+    """A line of bench.md, scales.md or sources.md: what it says of something."""
 
-    name: str
     words: str
     anchor: str
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A name, and every line that says something of it."""
+
+    name: str
+    lines: tuple[SaidLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +52,9 @@ class BenchView:
     frame: Frame
     title: str
     opening: tuple[BlockView, ...]
-    facts: tuple[SaidLine, ...]
-    scales: tuple[SaidLine, ...]
-    scrap: tuple[SaidLine, ...]
+    facts: tuple[Said, ...]
+    scales: tuple[Said, ...]
+    scrap: tuple[Said, ...]
 
 
 def fixed_view(page: FixedPage, path: str, findings: Iterable[Finding], site: Site) -> FixedView:
@@ -79,14 +86,14 @@ def bench_view(book: Book, site: Site) -> BenchView:
         frame=site.frame(here, "The bench"),
         title=book.bench.title,
         opening=_opening(book, site, here),
-        facts=tuple(_said(fact.word, fact.value, fact.span) for fact in book.bench.facts),
-        scales=tuple(
-            _said(one.name, _line(one.span, one.name), one.span)
+        facts=_said((fact.word, fact.value, fact.span) for fact in book.bench.facts),
+        scales=_said(
+            (one.name, _line(one.span, one.name), one.span)
             for one in book.scales
             if shows(one.span)
         ),
-        scrap=tuple(
-            _said(one.name, listed([*one.also, *([one.note] if one.note else [])], "and"), one.span)
+        scrap=_said(
+            (one.name, listed([*one.also, *([one.note] if one.note else [])], "and"), one.span)
             for one in book.scrap
             if shows(one.span)
         ),
@@ -99,8 +106,13 @@ def _opening(book: Book, site: Site, here: Here) -> tuple[BlockView, ...]:
     return block_views(blocks, here, lambda _: Beside(), book.pictures, prefix)
 
 
-def _said(name: str, words: str, span: Span) -> SaidLine:
-    return SaidLine(name, words, f"{bench_prefix(span.source)}{span.line}")
+def _said(lines: Iterable[tuple[str, str, Span]]) -> tuple[Said, ...]:
+    """Lines by what they name: of a kind of scrap that is told of twice, both."""
+    by_name: dict[str, list[SaidLine]] = {}
+    for name, words, span in lines:
+        line = SaidLine(words, f"{bench_prefix(span.source)}{span.line}")
+        by_name.setdefault(name, []).append(line)
+    return tuple(Said(name, tuple(found)) for name, found in by_name.items())
 
 
 def _line(span: Span, name: str) -> str:

@@ -68,16 +68,6 @@ def chapter_view(place: int, chapters: Sequence[GuideChapter], site: Site) -> Ch
 
 
 def _without_title(chapter: GuideChapter) -> str:
-    """The chapter's text without its first heading, which the page shows itself.
-
-    The renderer puts headings one level down, for the prose of logs; a chapter's own are
-    raised by one before, so that none is left out between the page's and theirs.
-    """
+    """The chapter's text without its first heading, which the page shows itself."""
     first, _, rest = chapter.markdown.lstrip().partition("\n")
-    lines = (rest if first.startswith("# ") else chapter.markdown).split("\n")
-    fenced = False
-    for place, line in enumerate(lines):
-        fenced ^= line.startswith("```")
-        if line.startswith("##") and not fenced:
-            lines[place] = line[1:]
-    return "\n".join(lines)
+    return rest if first.startswith("# ") else chapter.markdown

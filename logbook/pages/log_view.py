@@ -72,18 +72,23 @@ def _value(fact: Fact, run: Run, here: Here) -> Iterator[Link]:
         yield Link(text[at : fact.span.end])
 
 
-def shown_blocks(blocks: tuple[Block, ...], site: Site, margin: Margin) -> tuple[BlockView, ...]:
-    """The blocks that may stand on a page."""
+def shown_blocks(
+    blocks: tuple[Block, ...], site: Site, margin: Margin, below: int = 1
+) -> tuple[BlockView, ...]:
+    """The blocks that may stand on a page, under a heading of the level `below`."""
     visible = shown(site.privacy, blocks)
-    return block_views(visible, margin.here, margin.beside, site.book.pictures)
+    return block_views(visible, margin.here, margin.beside, site.book.pictures, below=below)
 
 
 def stage_views(run: Run, site: Site, margin: Margin) -> tuple[StageView, ...]:
     """The stages of a run in order."""
-    return tuple(_stage(place, stage, site, margin) for place, stage in enumerate(run.stages))
+    above = 2 if run.planned else 1  # the steps of a plan stand below a heading of their own
+    return tuple(
+        _stage(place, stage, site, margin, above) for place, stage in enumerate(run.stages)
+    )
 
 
-def _stage(place: int, stage: Stage, site: Site, margin: Margin) -> StageView:
+def _stage(place: int, stage: Stage, site: Site, margin: Margin, above: int) -> StageView:
     when = day_text(stage.when.day) if stage.when is not None and stage.when.day else ""
     return StageView(
         title=stage.title,
@@ -91,5 +96,5 @@ def _stage(place: int, stage: Stage, site: Site, margin: Margin) -> StageView:
         when=when,
         trial=stage.trial,
         beside=margin.heading(place, stage),
-        blocks=shown_blocks(stage.blocks, site, margin),
+        blocks=shown_blocks(stage.blocks, site, margin, above + 1 if stage.title else above),
     )

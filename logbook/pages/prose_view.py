@@ -61,9 +61,9 @@ class LabelLinks(Mapping[str, str]):
         return len(self.here.addresses.labels)
 
 
-def prose_view(markdown: str, here: Here) -> ProseHtml:
-    """Markdown of a log as HTML, its labels linked."""
-    return ProseHtml(prose_html(markdown, LabelLinks(here)))
+def prose_view(markdown: str, here: Here, below: int) -> ProseHtml:
+    """Markdown of a log as HTML, its labels linked, below a heading of some level."""
+    return ProseHtml(prose_html(markdown, LabelLinks(here), below))
 
 
 def picture_view(picture: Picture, here: Here, pictures: Mapping[str, SitePicture]) -> PictureView:

@@ -11,6 +11,7 @@ from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+from unicodedata import normalize
 
 from logbook.findings import Finding, Weight
 from logbook.source import SourceText, Span
@@ -19,6 +20,20 @@ RUNS = "runs"
 TEXT_ENDINGS = frozenset({".md", ".txt"})
 LARGEST_TEXT = 1_000_000  # bytes: a year of notes is a tenth of it
 SHOWN_OF_A_BROKEN_TEXT = 10_000  # characters kept to quote from
+# What no page, feed or terminal may hold, or what turns the direction of the words behind it:
+# control characters and what is no character (HTML Living Standard, 13.2.3.5; XML 1.0, 2.2), and
+# embeddings, overrides and isolates (UAX 9, 2.1 to 2.5).
+_UNSHOWN = dict.fromkeys(
+    (
+        *(sign for sign in range(0x20) if chr(sign) not in "\t\n\r"),
+        *range(0x7F, 0xA0),
+        *range(0xFDD0, 0xFDF0),
+        *(plane + last for plane in range(0, 0x110000, 0x10000) for last in (0xFFFE, 0xFFFF)),
+        *range(0x202A, 0x202F),
+        *range(0x2066, 0x206A),
+    ),
+    "\ufffd",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +57,7 @@ def bench_text(book: Path) -> str:
         path = f"{RUNS}/{name}"
         if (book / path).is_file() and _unfit(book, path) is None:
             text = _read_text(book / path, path)
-            return text if isinstance(text, str) else ""
+            return shown_text(text) if isinstance(text, str) else ""
     return ""
 
 
@@ -62,7 +77,8 @@ def read_folder(book: Path) -> FolderContents:
             if isinstance(text, Finding):
                 findings.append(text)
             else:
-                texts[path] = text
+                texts[path] = shown_text(text)
+                findings += _unshown(path, text, texts[path])
     return FolderContents(texts, tuple(others), tuple(findings))
 
 
@@ -91,17 +107,19 @@ def _linked_folder(path: str) -> Finding:
 def _unfit(book: Path, path: str) -> Finding | None:
     """Why a file is left out before it is opened; None where nothing speaks against it."""
     whole = book / path
-    try:
-        path.encode("utf-8")
-    except UnicodeEncodeError:
-        shown = path.encode("utf-8", "replace").decode()
+    shown = shown_text(path.encode("utf-8", "replace").decode())
+    if shown != path or "\n" in path or "\t" in path:
         return _finding(
             "file-name-not-text",
             shown,
-            "the name of this file is not text",
+            "the name of this file holds what cannot be shown",
             hint="give it another name",
         )
-    if not whole.resolve().is_relative_to((book / RUNS).resolve()):
+    try:
+        inside = whole.resolve().is_relative_to((book / RUNS).resolve())
+    except (OSError, RuntimeError):  # a link that leads to itself
+        return _finding("file-not-readable", path, "this is a link that leads nowhere")
+    if not inside:
         headline = "this is a link to a file outside of the book, and is not followed"
         return _finding("file-outside-book", path, headline, hint="copy the file into the book")
     if not whole.is_file():
@@ -127,7 +145,37 @@ def _read_text(file: Path, path: str) -> str | Finding:
 
 
 def _plain(text: str) -> str:
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    """A text with plain line ends, each letter written in one way (UAX 15, NFC).
+
+    Keyboards and disks differ in how they write an accent; a label is the same jar in both.
+    """
+    return normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
+
+
+def shown_text(text: str) -> str:
+    r"""A text in which every sign that cannot be shown, or turns what stands around it, is �.
+
+    Each sign stays one sign, so that places in the text are as they were.
+
+    >>> shown_text("12 g\x00 [AG\u202e7-]")
+    '12 g� [AG�7-]'
+    """
+    return text.translate(_UNSHOWN)
+
+
+def _unshown(path: str, text: str, shown: str) -> Iterator[Finding]:
+    """The finding on a text that holds such signs, at the first of them."""
+    if text == shown:
+        return
+    at = next(place for place, sign in enumerate(text) if sign != shown[place])
+    yield Finding(
+        "text-not-shown",
+        Weight.DOUBT,
+        "this text holds a sign that cannot be shown, or that turns the words around it",
+        Span(SourceText(path, shown), at, at + 1),
+        understood="it is shown as \ufffd, here and wherever there is another in this file",
+        hint="take it out",
+    )
 
 
 def _not_utf8(path: str, raw: bytes, at: int) -> Finding:
@@ -137,7 +185,7 @@ def _not_utf8(path: str, raw: bytes, at: int) -> Finding:
     after = (
         "" if utf16 else _plain(raw[at : at + SHOWN_OF_A_BROKEN_TEXT].decode("utf-8", "replace"))
     )
-    source = SourceText(path, before + after)
+    source = SourceText(path, shown_text(before + after))
     return Finding(
         "file-not-utf-8",
         Weight.ERROR,

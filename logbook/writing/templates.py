@@ -19,6 +19,7 @@ from markupsafe import Markup
 
 from logbook.pages.prose_view import ProseHtml
 from logbook.pages.site_pages import Page
+from logbook.writing.isolated import isolated
 from logbook.writing.site_folder import SiteError
 from logbook.writing.theme_folders import ASSETS, TEMPLATES
 
@@ -47,6 +48,7 @@ class Theme:
             lstrip_blocks=True,
             keep_trailing_newline=True,
             auto_reload=False,
+            finalize=isolated,
         )
         self._environment.globals.clear()
         self._environment.globals["sheets"] = self._sheets()
