@@ -97,7 +97,7 @@ def test_what_differs_stands_out_and_nothing_else(browser: Chromium, page: str) 
         "mass yield",
     ]
     words = browser.ask("document.querySelector('#comparison li').textContent")
-    assert words.startswith("Second, against First: more silver not accounted for; less silverduct")
+    assert words.startswith("Second, against First: more silver not accounted for; less silver")
     assert browser.complaints() == []
 
 
