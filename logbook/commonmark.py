@@ -16,6 +16,8 @@ from markdown_it.renderer import RendererHTML
 from markdown_it.rules_block import StateBlock
 from markdown_it.token import Token
 
+from logbook.shown_text import shown_text
+
 _LABEL = re.compile(r"\[([^\[\]\n]+)\]")
 _RULES_OFF = ["reference", "html_block"]
 # What must stand somewhere in a text for a rule to find anything in it. Most logs have none of
@@ -119,7 +121,8 @@ def prose_html(markdown: str, label_links: Mapping[str, str], below: int = 1) ->
         if token.children:
             token.children = _linked(token.children, label_links)
     renderer = RendererHTML()
-    return str(renderer.render(tokens, _PROSE.options, {}))
+    # An entity may stand for a sign that the text itself was freed of.
+    return shown_text(str(renderer.render(tokens, _PROSE.options, {})))
 
 
 def _set_headings(tokens: list[Token], below: int) -> None:

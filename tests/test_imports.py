@@ -14,7 +14,7 @@ PACKAGE = ROOT / "logbook"
 
 # Each step imports only what stands on an earlier line, or in its own folder.
 LEVELS = (
-    {"", "record"},
+    {"", "record", "shown_text"},
     {"source"},
     {"findings"},
     {"model"},

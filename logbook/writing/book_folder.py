@@ -14,26 +14,13 @@ from pathlib import Path, PurePosixPath
 from unicodedata import normalize
 
 from logbook.findings import Finding, Weight
+from logbook.shown_text import shown_text
 from logbook.source import SourceText, Span
 
 RUNS = "runs"
 TEXT_ENDINGS = frozenset({".md", ".txt"})
 LARGEST_TEXT = 1_000_000  # bytes: a year of notes is a tenth of it
 SHOWN_OF_A_BROKEN_TEXT = 10_000  # characters kept to quote from
-# What no page, feed or terminal may hold, or what turns the direction of the words behind it:
-# control characters and what is no character (HTML Living Standard, 13.2.3.5; XML 1.0, 2.2), and
-# embeddings, overrides and isolates (UAX 9, 2.1 to 2.5).
-_UNSHOWN = dict.fromkeys(
-    (
-        *(sign for sign in range(0x20) if chr(sign) not in "\t\n\r"),
-        *range(0x7F, 0xA0),
-        *range(0xFDD0, 0xFDF0),
-        *(plane + last for plane in range(0, 0x110000, 0x10000) for last in (0xFFFE, 0xFFFF)),
-        *range(0x202A, 0x202F),
-        *range(0x2066, 0x206A),
-    ),
-    "\ufffd",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,17 +137,6 @@ def _plain(text: str) -> str:
     Keyboards and disks differ in how they write an accent; a label is the same jar in both.
     """
     return normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
-
-
-def shown_text(text: str) -> str:
-    r"""A text in which every sign that cannot be shown, or turns what stands around it, is �.
-
-    Each sign stays one sign, so that places in the text are as they were.
-
-    >>> shown_text("12 g\x00 [AG\u202e7-]")
-    '12 g� [AG�7-]'
-    """
-    return text.translate(_UNSHOWN)
 
 
 def _unshown(path: str, text: str, shown: str) -> Iterator[Finding]:

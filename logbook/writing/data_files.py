@@ -15,6 +15,7 @@ from typing import Any
 from logbook.pages.table import Cell, Column, Kind, Table
 
 FOLDER = "data"
+FORMULA = ("=", "+", "-", "@", "\t", "\r")  # what makes a program for tables run a cell of words
 
 
 def data_files(tables: Sequence[Table], title: str) -> Iterator[tuple[str, str]]:
@@ -26,7 +27,11 @@ def data_files(tables: Sequence[Table], title: str) -> Iterator[tuple[str, str]]
 
 
 def csv_text(table: Table) -> str:
-    """A table as comma-separated values. A cell that is not known is empty."""
+    """A table as comma-separated values. A cell that is not known is empty.
+
+    Words that a program for tables would take for a formula get an apostrophe before them
+    (OWASP, CSV Injection). The JSON file has them as they are.
+    """
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
     writer.writerow(column.name for column in table.columns)
@@ -39,6 +44,8 @@ def _csv_cell(cell: Cell) -> str:
         return ""
     if isinstance(cell, bool):
         return "true" if cell else "false"
+    if isinstance(cell, str) and cell.startswith(FORMULA):
+        return f"'{cell}"
     return repr(cell) if isinstance(cell, float) else str(cell)
 
 
