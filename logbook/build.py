@@ -16,17 +16,18 @@ from logbook.calculation.results import BookFigures
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.kept import Kept
-from logbook.pages.addresses import ASSETS
+from logbook.pages.addresses import ASSETS, SEARCH_INDEX
 from logbook.pages.guide_page import GuideChapter
 from logbook.pages.privacy import privacy_of
 from logbook.pages.rounding import plural
-from logbook.pages.site_pages import PageOptions, site_pages
+from logbook.pages.site_pages import PageOptions, search_of, site_pages
 from logbook.pages.tables import tables
 from logbook.proof import read_from
 from logbook.writing.book_folder import RUNS
 from logbook.writing.data_files import data_files
 from logbook.writing.finding_text import counted
 from logbook.writing.picture_files import Pictured, write_pictures
+from logbook.writing.search_file import search_file
 from logbook.writing.site_folder import SiteError, SiteFolder
 from logbook.writing.templates import Theme
 from logbook.writing.theme_folders import THEMES, theme_folders
@@ -110,7 +111,9 @@ def _write_pages(
     labels = {thing.label for thing in figures.things}
     about = len(figures.book.runs) + len(labels) + len(guide)
     pages = 0
-    for page in site_pages(figures, guide, PageOptions(options.with_private)):
+    asked = PageOptions(options.with_private)
+    site.write(SEARCH_INDEX, search_file(search_of(figures, guide, asked)))
+    for page in site_pages(figures, guide, asked):
         site.write(page.path, theme.render(page))
         pages += 1
         told("writing the pages", pages, max(about, pages))

@@ -22,6 +22,7 @@ from logbook.pages.addresses import (
     MONEY,
     PRICES,
     SCRAP,
+    SEARCH,
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
@@ -50,6 +51,8 @@ from logbook.pages.plan_page import plan_view
 from logbook.pages.privacy import privacy_of
 from logbook.pages.run_page import run_view
 from logbook.pages.scrap_page import scrap_view
+from logbook.pages.search_index import search_index
+from logbook.pages.search_page import search_view
 from logbook.pages.shelf_page import shelf_view
 from logbook.pages.side_by_side_page import side_by_side_view
 from logbook.pages.supplies_page import supplies_view
@@ -75,22 +78,31 @@ class Page:
     view: Any
 
 
-def site_pages(
+def search_of(
     figures: BookFigures, guide: tuple[GuideChapter, ...], options: PageOptions
-) -> Iterator[Page]:
-    """Every page of the site, one after another."""
+) -> dict[str, Any]:
+    """What the search looks through: only what the pages show."""
+    return search_index(figures, _site(figures, guide, options))
+
+
+def _site(figures: BookFigures, guide: tuple[GuideChapter, ...], options: PageOptions) -> Site:
     privacy = privacy_of(figures.book, with_private=options.with_private)
-    entries = shown_entries(figures.book, privacy)
-    mentions = labels_named(figures, entries)
-    addresses = addresses_of(figures.book, mentions, privacy)
-    site = Site(
+    mentions = labels_named(figures, shown_entries(figures.book, privacy))
+    return Site(
         figures.book,
-        addresses,
+        addresses_of(figures.book, mentions, privacy),
         privacy,
         bool(guide),
         figures.book.newest_day,
         has_supplies=bool(figures.supplies.accounts) or figures.book.supplies is not None,
     )
+
+
+def site_pages(
+    figures: BookFigures, guide: tuple[GuideChapter, ...], options: PageOptions
+) -> Iterator[Page]:
+    """Every page of the site, one after another."""
+    site = _site(figures, guide, options)
     yield Page(FRONT, "front.html", front_view(figures, site))
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
     yield Page(SCRAP, "scrap.html", scrap_view(figures, site))
@@ -100,12 +112,14 @@ def site_pages(
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
     yield Page(WASTE, "waste.html", waste_view(figures, site))
     yield Page(CAUTIONS, "cautions.html", cautions_view(figures, site))
+    yield Page(SEARCH, "search.html", search_view(figures, site))
     yield Page(ATTENTION, "attention.html", attention_view(figures, site))
     findings = _by_file(all_findings(figures, site))
     yield from _fixed_pages(figures, findings, site)
     yield from _run_pages(figures, findings, site)
     money = thing_money(figures)
     ways, states = ancestry(figures.things), things_by_label(figures.things)
+    mentions = labels_named(figures, shown_entries(figures.book, site.privacy))
     for label, named in mentions.items():
         view = label_view(label, states.get(label, ()), named, ways, money, site)
         yield Page(label_path(label), "label.html", view)

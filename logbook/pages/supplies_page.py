@@ -109,7 +109,7 @@ def ran_out(figures: BookFigures, site: Site, here: Here) -> Iterator[Link]:
     for account in _in_order(figures.supplies.accounts):
         if is_out(account, site.newest_day):
             words = f"{supply_words(account)} ran out on {day_text(account.runs_out)}"
-            yield Link(words, f"{here.to(SUPPLIES)}#{_anchor(account)}")
+            yield Link(words, f"{here.to(SUPPLIES)}#{account_anchor(account)}")
 
 
 def is_out(account: SupplyAccount, newest: date | None) -> bool:
@@ -126,7 +126,7 @@ def _in_order(accounts: Sequence[SupplyAccount]) -> list[SupplyAccount]:
     return sorted(accounts, key=lambda one: (one.supply.lower(), one.strength, one.unit))
 
 
-def _anchor(account: SupplyAccount) -> str:
+def account_anchor(account: SupplyAccount) -> str:
     """The anchor of an account: by its name, strength and unit, which no other account shares."""
     return f"account-{run_slug('-'.join((account.supply, account.strength, account.unit)))}"
 
@@ -167,7 +167,7 @@ def _sum(
 def _row(account: SupplyAccount, twice: bool, site: Site, here: Here) -> SupplyRow:
     moves = [move for move in account.moves if site.privacy.shows(move.entry)]
     return SupplyRow(
-        anchor=_anchor(account),
+        anchor=account_anchor(account),
         supply=account.supply,
         strength=account.strength,
         told_apart=MEASURED_BY.get(account.unit, account.unit) if twice else "",

@@ -19,6 +19,7 @@ from logbook.pages.addresses import (
     MONEY,
     PRICES,
     SCRAP,
+    SEARCH,
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
@@ -74,6 +75,7 @@ def rooms_of(*, supplies: bool, prices: bool, guide: bool) -> tuple[Room, ...]:
         Room("Cautions", (("Cautions", CAUTIONS),)),
         Room("Attention", (("Attention", ATTENTION),)),
         Room("Bench", tuple(bench), ("guide",)),
+        Room("Search", (("Search", SEARCH),)),
     )
 
 
