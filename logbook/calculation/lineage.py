@@ -14,7 +14,7 @@ from datetime import date
 from logbook.calculation.charges import OpenRun, close_stage, enter, open_stage
 from logbook.calculation.holdings import Holding
 from logbook.calculation.movements import move
-from logbook.calculation.products import is_product
+from logbook.calculation.products import holds_water, is_product
 from logbook.calculation.results import Fate, Role
 from logbook.calculation.schedule import (
     Line,
@@ -172,6 +172,22 @@ def _root(held: Holding) -> Holding:
     return held
 
 
+def _is_between(held: Holding, run: Run) -> bool:
+    """Whether a run went on with a part of a powder that it got: the rest of it waits for that.
+
+    A part that was only looked at, in an assay or a trial, tells nothing of that; and a bar of
+    which a part was cast again is a bar.
+    """
+    went_on = (
+        run.stages[draw.used_by.index]
+        for draw in held.draws
+        if draw.used_by is not None and draw.used_by.run == run.name
+    )
+    return holds_water(held.what) and any(
+        not stage.trial and "assay" not in stage.kinds for stage in went_on
+    )
+
+
 def _is_finished(held: Holding, runs: dict[str, Run]) -> bool:
     """Whether a thing is what its run was for: got, of the run's metal, and not used up in it."""
     run = runs.get(held.made_by.run) if held.made_by is not None else None
@@ -179,6 +195,8 @@ def _is_finished(held: Holding, runs: dict[str, Run]) -> bool:
         return False
     user = held.used_by or (held.pool.used_by if held.pool is not None else None)
     if user is not None and user.run == run.name:
+        return False
+    if _is_between(held, run):
         return False
     was_got = held.role is Role.CHARGE and held.entries[0].action == "got"
     return held.as_product or (was_got and is_product(held, run.metals))

@@ -8,7 +8,7 @@ import pytest
 
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.figure import Figure
-from logbook.calculation.results import BookFigures, MetalBalance, Thing
+from logbook.calculation.results import BookFigures, MetalBalance, Role, Thing
 from logbook.reading.read_book import read_book
 
 CONTACTS = """\
@@ -328,3 +328,42 @@ def test_silver_added_from_an_earlier_bar_is_no_scrap_taken() -> None:
     silver = next(one for one in run.balances if one.metal == "silver")
     assert silver.head.value is not None
     assert silver.head.value.value == pytest.approx(9.84 * 0.20 + 13.12 * 0.99, abs=1e-9)
+
+
+POWDER = """\
+# Forks
+
+Date: 2026-02-22
+Metal: silver
+
+## Dissolve
+
+- took 620 g forks, silver 92.5 ± 0.2 %
+- added 900 mL nitric acid 68 %
+
+## Cement
+
+- got 590 g {what} [CS], wet
+
+## {heading}
+
+- took 300 g [CS]
+- got 268 g silver bar [SB-1], silver 99.5 ± 0.3 % by density
+"""
+
+
+@pytest.mark.parametrize(
+    ("what", "heading", "rest_is_product"),
+    [("cement silver", "Melt", False), ("cement silver", "Trial melt", True)],
+)
+def test_the_rest_of_a_powder_that_a_run_went_on_with_is_no_product(
+    what: str, heading: str, rest_is_product: bool
+) -> None:
+    """The bar is what the run was for: 268 g x 0.995 = 266.66 g, whatever the wet rest holds."""
+    figures = worked_out(forks=POWDER.format(what=what, heading=heading))
+    (rest,) = [thing for thing in figures.things if thing.key == "CS, rest"]
+    assert (rest.role is Role.PRODUCT) is rest_is_product
+    product = figures.runs["forks"].balances[0].product
+    if not rest_is_product:
+        assert product.value is not None
+        assert product.value.value == pytest.approx(268 * 0.995)
