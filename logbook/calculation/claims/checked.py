@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from logbook.calculation.claims.index import Known, known_of
 from logbook.calculation.claims.kinds import found_for
-from logbook.calculation.claims.known import Claimed, Found, Known, Reading, known_of, listed
+from logbook.calculation.claims.known import Claimed, Found, Reading, listed
 from logbook.calculation.claims.slips import slip
 from logbook.calculation.claims.spoken import compared, said
 from logbook.calculation.claims.twice import contradictions

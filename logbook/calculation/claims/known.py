@@ -10,31 +10,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from logbook.calculation.claims.index import Known
 from logbook.calculation.claims.written import Written
 from logbook.calculation.figure import Figure
-from logbook.calculation.money.exchange import Exchange, exchange
-from logbook.calculation.money.markets import Market, book_currency, every_step, market
-from logbook.calculation.results import BookFigures, MetalBalance, Role, RunFigures, Thing
+from logbook.calculation.results import MetalBalance, Role, RunFigures, Thing
 from logbook.model.entry import Claim, Composition, Entry
 from logbook.reference import metal_words
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """The figures of a book, with its prices and rates ready to be looked up."""
-
-    figures: BookFigures
-    currency: str
-    market: Market
-    exchange: Exchange
-
-
-def known_of(figures: BookFigures) -> Known:
-    """What claims are held against."""
-    book = figures.book
-    currency = book_currency(book)
-    prices = market(figures.prices, currency, figures.held_worth.terms, book.newest_day)
-    return Known(figures, currency, prices, exchange(every_step(book), currency))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +65,10 @@ class Claimed:
         when = self.entry.when
         return when.day if when is not None and when.day is not None else self.run.end
 
-    @property
-    def before(self) -> tuple[Entry, ...]:
-        """The entries of the log that stand before it."""
-        start = self.entry.span.start
-        return tuple(one for one in self.run.run.entries if one.span.start < start)
+    def follows(self, line: Entry) -> bool:
+        """Whether it stands behind a line of its own log."""
+        here, there = self.entry.span, line.span
+        return there.path == here.path and there.start < here.start
 
     @property
     def named_metal(self) -> str:
@@ -123,7 +103,7 @@ class Claimed:
         return [one.name for one in self.claim.labels if self._state(one.name) is None]
 
     def _state(self, name: str) -> Thing | None:
-        states = [one for one in self.known.figures.things if one.label == name]
+        states = self.known.states.get(name, ())
         whole = [one for one in states if not one.part_of] or states
         day = self.day
         then = [one for one in whole if day is None or one.day is None or one.day <= day]
@@ -152,9 +132,10 @@ class Claimed:
     @property
     def last_made(self) -> Thing | None:
         """The product that the log got last before the claim."""
-        lines = {id(one) for one in self.before if one.action == "got"}
-        made = [one for one in self.products if any(id(line) in lines for line in one.entries)]
-        return made[-1] if made else None
+        for thing in reversed(self.products):
+            if any(line.action == "got" and self.follows(line) for line in thing.entries):
+                return thing
+        return None
 
 
 def title_of(thing: Thing) -> str:

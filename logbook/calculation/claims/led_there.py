@@ -9,7 +9,6 @@ from collections.abc import Sequence
 
 from logbook.calculation.claims.known import Claimed, listed
 from logbook.calculation.figure import Figure, not_known
-from logbook.calculation.origins import Origins, maker, origins_of
 from logbook.calculation.results import Role, RunFigures
 from logbook.calculation.sums import add_up, ratio, zero
 
@@ -18,22 +17,7 @@ MOST_NAMED = 4
 
 def led_there(claimed: Claimed) -> tuple[RunFigures, ...]:
     """The runs that led to the claim, its own first, none of them twice."""
-    runs = claimed.known.figures.runs
-    origins = origins_of(claimed.known.figures.things)
-    found: dict[str, RunFigures] = {}
-    waiting = [claimed.run.run.name]
-    while waiting:
-        name = waiting.pop(0)
-        if name in found or name not in runs or runs[name].run.planned:
-            continue
-        found[name] = runs[name]
-        waiting += [runs[name].run.continues, *_makers(runs[name], origins)]
-    return tuple(found.values())
-
-
-def _makers(run: RunFigures, origins: Origins) -> list[str]:
-    """The runs that made what a run took, through jars and draws."""
-    return [maker(leaf) for thing in run.things_in for leaf in origins.leaves(thing)]
+    return claimed.known.led_to(claimed.run.run.name)
 
 
 def which(runs: Sequence[RunFigures]) -> str:
@@ -58,7 +42,7 @@ def recovery_over(metal: str, runs: Sequence[RunFigures], claimed: Claimed) -> F
     none of them had made. Source: the definition of recovery (common practice, no source).
     """
     inside = {one.run.name for one in runs}
-    origins = origins_of(claimed.known.figures.things)
+    origins = claimed.known.origins
     heads = [
         figure
         for one in runs

@@ -174,12 +174,9 @@ def fineness(claimed: Claimed) -> Found:
 
 
 def _by_density(claimed: Claimed, things: Iterable[Thing]) -> Iterator[Reading]:
-    titles = {title_of(one) for one in things}
-    for run in claimed.known.figures.runs.values():
-        for check in run.densities:
-            if check.title in titles:
-                for one in check.fineness:
-                    yield Reading(one, f"what the density of {check.title} allows")
+    for title in dict.fromkeys(map(title_of, things)):
+        for one in claimed.known.density_fineness.get(title, ()):
+            yield Reading(one, f"what the density of {title} allows")
 
 
 def grade(claimed: Claimed) -> Found:

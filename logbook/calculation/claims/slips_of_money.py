@@ -5,13 +5,13 @@ Each is a name in words and what it makes of the right figure.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from logbook.calculation.claims.case import Case, Slips, value_of
 from logbook.calculation.claims.led_there import led_there
 from logbook.calculation.claims.spoken import digits
 from logbook.calculation.claims.work import accounts_named, names_it, supply_named, uses_named
-from logbook.calculation.claims.worth import own_price
+from logbook.calculation.claims.worth import own_price, sales_of
 from logbook.calculation.money.lot_worth import worth_of_thing
 from logbook.calculation.results import SupplyAccount, SupplyMove
 from logbook.calculation.sums import add_up
@@ -85,12 +85,9 @@ def _accounts(case: Case, name: str) -> list[SupplyAccount]:
     return [one for one in accounts if one.supply == name or names_it(name, one.supply)]
 
 
-def _purchases(case: Case, account: SupplyAccount) -> Iterator[SupplyMove]:
-    """What was bought up to the day of the claim."""
-    day = case.claimed.day
-    for move in account.moves:
-        if move.kind in ("bought", "had") and (day is None or move.day is None or move.day <= day):
-            yield move
+def _purchases(case: Case, account: SupplyAccount) -> Sequence[SupplyMove]:
+    """What was bought up to the day of the claim, the latest few."""
+    return case.claimed.known.account(account).came_in_up_to(case.claimed.day)
 
 
 def _totals(case: Case) -> Iterator[float]:
@@ -109,7 +106,8 @@ def cost_of_supply(case: Case) -> Slips:
         for money in paid:
             yield WHOLE, money
         if len(paid) > 1:
-            yield "all that was ever bought was charged", sum(paid)
+            all_paid = case.claimed.known.account(account).paid_up_to(case.claimed.day)
+            yield "all that was ever bought was charged", all_paid
         for move in moves:
             money, quantity = value_of(move.cost), value_of(move.quantity)
             if money and quantity and used:
@@ -224,9 +222,9 @@ def worth(case: Case) -> Slips:
     own = value_of(own_price(claimed))
     for metal in claimed.metals:
         counted = own or value_of(claimed.known.market.price(metal, claimed.day))
-        for one in claimed.known.figures.prices:
+        for one in claimed.known.prices_beside(metal, claimed.day):
             other = value_of(one.price)
-            if one.metal == metal and counted and other and abs(other - counted) > 1e-9:
+            if counted and other and abs(other - counted) > 1e-9:
                 price = f"{digits(other)} {one.price.unit}"
                 words = f"the price of {day_in_words(one.day)}, {price}, was used"
                 yield words, case.right * other / counted
@@ -252,9 +250,9 @@ def _at(case: Case, metal: str, day: object) -> float:
 
 def price(case: Case) -> Slips:
     """The price of another day, or one price over another the wrong way round."""
-    for one in case.claimed.known.figures.prices:
+    for one in case.claimed.known.prices_beside(case.claimed.metal, case.claimed.day):
         other = value_of(one.price)
-        if one.metal == case.claimed.metal and other:
+        if other:
             yield f"it is the price of {day_in_words(one.day)}", other
 
 
@@ -284,7 +282,7 @@ def per_gram(case: Case) -> Slips:
 
 def sale(case: Case) -> Slips:
     """A fee taken off twice."""
-    for one in case.claimed.known.figures.sales:
+    for one in sales_of(case.claimed):
         fee = value_of(one.fee)
         if fee:
             yield "the fee was taken off twice", case.right - fee

@@ -6,10 +6,11 @@ Each is a name in words and what it makes of the right figure.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from logbook.calculation.claims.case import Case, Slips, fine_of, gross_of, value_of
+from logbook.calculation.claims.index import lines_before
 from logbook.calculation.claims.known import title_of
 from logbook.calculation.feed import is_feed
 from logbook.calculation.holdings import WET_WORDS
@@ -63,7 +64,7 @@ def _of_mass(case: Case, unit: str) -> Slips:
         yield "24 pennyweights were counted to an ounce, not 20", case.right * 24.0 / 20.0
     if unit == "gr":
         yield "20 grains were counted to a pennyweight, not 24", case.right * 20.0 / 24.0
-    if any(_OUNCES.search(span.text) for span in case.figure.leaves()):
+    if any(_OUNCES.search(line.span.text) for thing in case.things for line in thing.entries):
         yield TROY, case.right * _grams("ozt") / _grams("oz")
         yield KITCHEN, case.right * _grams("oz") / _grams("ozt")
 
@@ -194,12 +195,16 @@ def _damp_weights(case: Case) -> Iterator[tuple[str, float]]:
     """Damp weighings of the run before the claim, and of the things themselves."""
     own = chain.from_iterable(thing.entries for thing in case.things)
     seen: set[int] = set()
-    for entry in chain(case.claimed.before, own):
+    for entry in chain(_damp_before(case), own):
         if entry.moisture in WET_WORDS and id(entry) not in seen:
             seen.add(id(entry))
             weight = _weight(entry)
             if weight is not None:
                 yield f"the {entry.moisture} weight was taken for the dry one", weight
+
+
+def _damp_before(case: Case) -> Sequence[Entry]:
+    return lines_before(case.claimed.known.lines(case.claimed.run).damp, case.claimed.entry)
 
 
 def _weight(entry: Entry) -> float | None:

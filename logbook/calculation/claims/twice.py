@@ -3,61 +3,90 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from logbook.calculation.claims.written import written
 from logbook.calculation.results import ClaimCheck
 
-Subject = tuple[str, str, frozenset[str], bool]
+Subject = tuple[str, str, str, frozenset[str], bool]
 _IDLE = frozenset({"of", "the", "a", "an", "is", "was", "about", "run", "this", "in"})
 
 
-def contradictions(checks: Iterable[ClaimCheck]) -> tuple[ClaimCheck, ...]:
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """A claim with the limits that it leaves open, rounded and in doubt as it is."""
+
+    place: int
+    check: ClaimCheck
+    low: float
+    high: float
+
+
+def contradictions(checks: Sequence[ClaimCheck]) -> tuple[ClaimCheck, ...]:
     """The claims of a log, each that another contradicts with a word on that.
 
-    Two contradict each other where they say the same words of the same things and their
-    figures differ by more than what was rounded off.
+    Two contradict each other where they say the same words of the same things and their limits
+    do not meet. Where the book tells which of them is wrong, nothing needs to be added.
     """
     found = list(checks)
-    by_subject: dict[Subject, list[int]] = {}
+    by_subject: dict[Subject, list[Limits]] = {}
     for place, check in enumerate(found):
-        by_subject.setdefault(_subject(check), []).append(place)
-    for places in by_subject.values():
-        for place in places:
-            others = [found[one] for one in places if one != place]
-            found[place] = _with_word(found[place], others)
+        subject, limits = _subject(check), _limits(place, check)
+        if subject is not None and limits is not None:
+            by_subject.setdefault(subject, []).append(limits)
+    for same in by_subject.values():
+        lowest = min(same, key=lambda one: one.high)
+        highest = max(same, key=lambda one: one.low)
+        for one in same:
+            other = _contradicted_by(one, lowest, highest)
+            if other is not None:
+                found[one.place] = _with_word(one.check, other.check)
     return tuple(found)
 
 
-def _subject(check: ClaimCheck) -> Subject:
-    """What a claim is about: its words, its dimension, its things, whether in all."""
+def _subject(check: ClaimCheck) -> Subject | None:
+    """What a claim is about: its words, its dimension, its things, whether in all.
+
+    None where it names nothing, or where the book has told already that it is wrong.
+    """
     claim = check.entry.claim
-    assert claim is not None
-    words = re.findall(r"[^\W\d_]+", f"{claim.what} {claim.of}".lower())
+    if claim is None or check.agrees == "no":
+        return None
+    words = re.findall(r"\w+", f"{claim.what} {claim.of}".lower())
     about = " ".join(sorted({one for one in words if one not in _IDLE}))
-    at = f"{claim.at.base_value:g}" if claim.at is not None and claim.at.base_value else ""
     labels = frozenset(one.name for one in claim.labels)
-    return f"{about} {at}", claim.amount.dimension.value, labels, check.entry.in_all
+    if not about and not labels:
+        return None
+    at = f"{claim.at.base_value:g}" if claim.at is not None and claim.at.base_value else ""
+    measures = f"{claim.amount.dimension.value} {claim.amount.per}"
+    return about, at, measures, labels, check.entry.in_all
 
 
-def _with_word(check: ClaimCheck, others: Iterable[ClaimCheck]) -> ClaimCheck:
-    for other in others:
-        one, two = check.claimed.value, other.claimed.value
-        if one is None or two is None:
-            continue
-        allowed = _half(check) + _half(other) + 2.0 * (one.u**2 + two.u**2) ** 0.5
-        if abs(one.value - two.value) > allowed + 1e-12:
-            claim = other.entry.claim
-            assert claim is not None
-            said = " ".join(claim.amount.span.text.split())
-            words = f"line {other.entry.line} reckons {said} for the same: both cannot be right"
-            return replace(check, why=f"{check.why}; {words}")
-    return check
+def _limits(place: int, check: ClaimCheck) -> Limits | None:
+    """The limits of a claim: half of its last digit, and twice a doubt that it states."""
+    claim, value = check.entry.claim, check.claimed.value
+    if claim is None or value is None:
+        return None
+    figure = written(claim.amount, comma=False)
+    wide = (figure.half if figure is not None else 0.0) + 2.0 * value.u + 1e-12
+    return Limits(place, check, value.value - wide, value.value + wide)
 
 
-def _half(check: ClaimCheck) -> float:
-    """Half of the last digit that was written."""
-    claim = check.entry.claim
-    found = written(claim.amount, comma=False) if claim is not None else None
-    return found.half if found is not None else 0.0
+def _contradicted_by(one: Limits, lowest: Limits, highest: Limits) -> Limits | None:
+    """Of all claims of the same subject one that does not meet it.
+
+    If any does not, then the one that reaches least far up, or the one that begins furthest up:
+    many claims take no longer than each of them alone.
+    """
+    if lowest.high < one.low:
+        return lowest
+    return highest if highest.low > one.high else None
+
+
+def _with_word(check: ClaimCheck, other: ClaimCheck) -> ClaimCheck:
+    claim = other.entry.claim
+    assert claim is not None
+    said = " ".join(claim.amount.span.text.split())
+    words = f"line {other.entry.line} reckons {said} for the same: both cannot be right"
+    return replace(check, why=f"{check.why}; {words}")

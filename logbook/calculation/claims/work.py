@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+from logbook.calculation.claims.index import lines_before
 from logbook.calculation.claims.known import Claimed, Found, Reading, listed, title_of
 from logbook.calculation.claims.led_there import led_there, over_all, which
 from logbook.calculation.claims.premises import fineness_premises
@@ -44,7 +45,7 @@ def hours(claimed: Claimed) -> Found:
     if claimed.in_all:
         return Found("hours", tuple(_hours_in_all(claimed)))
     readings = [Reading(run.hands_on, f"the hours of work noted in this run{_unnoted(claimed)}")]
-    so_far = hands_on(claimed.before)
+    so_far = hands_on(lines_before(claimed.known.lines(run).worked, claimed.entry))
     if so_far.known:
         readings.append(Reading(so_far, "the hours of work noted up to this line"))
     return Found("hours", tuple(readings))
@@ -62,13 +63,7 @@ def _stage(claimed: Claimed) -> Reading | None:
 
 def _unnoted(claimed: Claimed) -> str:
     """Stages in which something was done and no hours were noted."""
-    without = [
-        f'"{stage.title}"'
-        for stage in claimed.run.run.stages
-        if stage.title and stage.entries
-        if not any(one.action == "worked" for one in stage.entries)
-        if any(one.action not in ("reckoned", "sold", "ask", "private") for one in stage.entries)
-    ]
+    without = claimed.known.lines(claimed.run).without_hours
     return f" (none are noted for {listed(without[:3])})" if without else ""
 
 
@@ -153,10 +148,8 @@ def left(claimed: Claimed) -> Found:
     readings = []
     for account in accounts_named(claimed, words):
         if account.unit == unit:
-            moves = [
-                one for one in account.moves if one.day and one.day <= (claimed.day or one.day)
-            ]
-            figure = moves[-1].left if moves else account.left
+            last = claimed.known.account(account).up_to(claimed.day)
+            figure = last.left if last is not None else account.left
             name = f"{account.strength} {account.supply}".strip()
             readings.append(Reading(figure, f"what the account of {name} leaves on that day"))
     if not readings:
@@ -197,11 +190,10 @@ def inquart(claimed: Claimed) -> Found:
 
 
 def _gold_taken(claimed: Claimed) -> list[Thing]:
-    lines = {id(one) for one in claimed.before}
     return [
         thing
         for thing in claimed.run.things_in
-        if "gold" in thing.held and any(id(line) in lines for line in thing.entries)
+        if "gold" in thing.held and any(map(claimed.follows, thing.entries))
     ]
 
 

@@ -113,11 +113,11 @@ def fine_of(claimed: Claimed) -> list[tuple[str, Figure]]:
 
 def sales_of(claimed: Claimed) -> list[Sale]:
     """The sales that a claim may be about: of what is named, else of the run."""
-    names = {label.name for label in claimed.claim.labels}
-    every = claimed.known.figures.sales
+    names = dict.fromkeys(label.name for label in claimed.claim.labels)
+    known = claimed.known
     if names:
-        return [one for one in every if one.label in names]
-    return [one for one in every if one.run == claimed.run.run.name]
+        return [one for name in names for one in known.sales_by_label.get(name, ())]
+    return list(known.sales_by_run.get(claimed.run.run.name, ()))
 
 
 def sale(claimed: Claimed) -> Found:
