@@ -124,7 +124,7 @@ def _plain(name: str) -> str:
 def _place(name: str) -> tuple[tuple[tuple[int, str], ...], str]:
     """Where a name stands in the order of the alphabet, with AG-2 before AG-10."""
     parts = re.findall(r"[0-9]+|[^0-9]+", _plain(name))
-    natural = tuple((int(part[:18]), "") if part[0].isdecimal() else (-1, part) for part in parts)
+    natural = tuple((int(part[:18]), "") if "0" <= part[0] <= "9" else (-1, part) for part in parts)
     return natural, name
 
 
