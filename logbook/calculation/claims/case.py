@@ -10,6 +10,7 @@ from logbook.calculation.claims.written import Written
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import Thing
 from logbook.calculation.sums import add_up
+from logbook.model.amount import Uncertain
 
 Slips = Iterator[tuple[str, float]]  # what was done, in words, and what that gives
 
@@ -21,8 +22,13 @@ class Case:
     claimed: Claimed
     kind: str
     figure: Figure
-    right: float
+    known: Uncertain
     said: Written
+
+    @property
+    def right(self) -> float:
+        """The right figure."""
+        return self.known.value
 
     @property
     def things(self) -> list[Thing]:

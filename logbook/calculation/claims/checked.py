@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from logbook.calculation.claims.doubt import DOUBTS, allowance
 from logbook.calculation.claims.index import Known, known_of
 from logbook.calculation.claims.kinds import found_for
 from logbook.calculation.claims.known import Claimed, Found, Reading, listed
@@ -20,7 +21,6 @@ NOT_NAMED = (
     "nothing in the book goes by these words: write recovery, fine silver, fineness of [X], worth, "
     "cost, net, hours, or an amount of money per hour"
 )
-DOUBTS = 2.0  # twice the combined uncertainty, JCGM 100:2008, 6.2.1 and 6.3.3 (from memory)
 
 
 def with_claims(figures: BookFigures) -> BookFigures:
@@ -52,9 +52,9 @@ def _check(claimed: Claimed) -> ClaimCheck:
     """One claim.
 
     It agrees where it is no further from what the book gives than half of its last digit and
-    twice the combined standard uncertainty. Where the book has limits only, it disagrees outside
-    them and is not known inside. Where a claim can be meant in several ways, the first that
-    agrees counts.
+    twice the standard uncertainty that it does not share. Where the book has limits only, it
+    disagrees outside them and is not known inside. Where a claim can be meant in several ways,
+    the first that agrees counts.
     """
     claim, run = claimed.claim, claimed.run.run.name
     what = claim.what or claim.of or "what was reckoned"
@@ -141,9 +141,8 @@ def _figure(amount: Amount, figure: Written | None, unit: str) -> Figure:
 def verdict(reckoned: Written, figure: Figure) -> str:
     """Whether a claim agrees with a figure: yes, no or unknown."""
     if figure.value is not None:
-        allowed = reckoned.half + DOUBTS * (figure.value.u**2 + reckoned.u**2) ** 0.5
         off = abs(reckoned.value - figure.value.value)
-        return "yes" if off <= allowed + 1e-9 * abs(figure.value.value) else "no"
+        return "yes" if off <= allowance(reckoned, figure.value) else "no"
     half = reckoned.half + DOUBTS * reckoned.u
     below = figure.low is not None and reckoned.value < figure.low - half
     above = figure.high is not None and reckoned.value > figure.high + half

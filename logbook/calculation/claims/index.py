@@ -148,18 +148,23 @@ def _led_to(known: Known, first: str) -> tuple[RunFigures, ...]:
 
 @dataclass(frozen=True, slots=True)
 class RunLines:
-    """Lines of a run in their order: hours of work, damp weighings; stages without hours."""
+    """Lines of a run by their action, in their order; damp weighings; stages without hours."""
 
-    worked: tuple[Entry, ...]
+    by_action: Mapping[str, Sequence[Entry]]
     damp: tuple[Entry, ...]
     without_hours: tuple[str, ...]
+
+    def of(self, action: str) -> Sequence[Entry]:
+        """The lines of an action."""
+        return self.by_action.get(action, ())
 
 
 def run_lines(run: RunFigures) -> RunLines:
     """The lines of a run that claims ask for."""
-    worked = tuple(one for one in run.run.entries if one.action == "worked")
-    damp = tuple(one for one in run.run.entries if one.moisture in WET_WORDS)
-    return RunLines(worked, damp, tuple(_without_hours(run)))
+    entries = run.run.entries
+    damp = tuple(one for one in entries if one.moisture in WET_WORDS)
+    by_action = _grouped((one.action, one) for one in entries)
+    return RunLines(by_action, damp, tuple(_without_hours(run)))
 
 
 _NO_WORK = frozenset({"reckoned", "sold", "ask", "private"})

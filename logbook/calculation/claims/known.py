@@ -6,7 +6,7 @@ Only looked up here, and nothing is worked out.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -64,6 +64,10 @@ class Claimed:
         """The day that its prices are of: that of the line, else the last of the run."""
         when = self.entry.when
         return when.day if when is not None and when.day is not None else self.run.end
+
+    def lines(self, action: str) -> Sequence[Entry]:
+        """The lines of an action in its run."""
+        return self.known.lines(self.run).of(action)
 
     def follows(self, line: Entry) -> bool:
         """Whether it stands behind a line of its own log."""

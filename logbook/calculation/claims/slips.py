@@ -1,7 +1,9 @@
 """What a writer probably did, where doing just that gives the figure that was reckoned.
 
 None is a guess: a slip is named only where it gives the claimed figure within its last digit.
-The order of the table is the order in which they are named.
+The order of the table is the order in which they are tried. Whoever tries enough of them finds
+one that fits anything: so only as many are tried as fit one wrong figure in twenty by chance.
+A figure of few digits fits more by chance than one of many, and leaves room for fewer.
 """
 
 from __future__ import annotations
@@ -11,10 +13,12 @@ from collections.abc import Callable, Iterator
 from logbook.calculation.claims import (
     slips_of_digits,
     slips_of_money,
+    slips_of_rounding,
     slips_of_time,
     slips_of_weight,
 )
 from logbook.calculation.claims.case import Case, Slips
+from logbook.calculation.claims.chance import Chance
 from logbook.calculation.claims.known import Claimed, Found, Reading
 from logbook.calculation.claims.own_words import OWN
 from logbook.calculation.claims.slips_of_words import own_sum
@@ -49,35 +53,35 @@ SLIPS: tuple[tuple[frozenset[str] | None, Callable[[Case], Slips]], ...] = (
     (frozenset({"sale"}), slips_of_money.sale),
     (frozenset({"fine weight", "weight", "worth", "recovery"}), slips_of_weight.damp),
     (frozenset({"fine weight", "weight"}), slips_of_weight.counted_in),
+    (None, slips_of_digits.pen),
+    (None, slips_of_rounding.early),
 )
+LAST_RESORT = frozenset({slips_of_digits.pen, slips_of_rounding.early})  # where nothing else fits
 
 
 def slip(claimed: Claimed, found: Found, reading: Reading, said: Written) -> str:
-    """The slip that gives the claimed figure, or two where two do; empty where none does."""
-    named: dict[str, None] = {}
-    for case, doubt in _cases(claimed, found, reading, said):
-        named.update(dict.fromkeys(_named(case, doubt)))
-    first = list(named)[:MOST_NAMED]
-    if len(first) < MOST_NAMED:
-        return "".join(first)
-    return f"either {first[0]}, or {first[1]}"
+    """The slip that gives the claimed figure, or two where two do; empty where none does.
+
+    Each slip is tried on every reading before the next one is.
+    """
+    value = reading.figure.value
+    if value is None:
+        return ""
+    chance = Chance(said, value)
+    cases = list(_cases(claimed, found, reading, said))
+    named = dict.fromkeys(words for case in cases for words in slips_of_digits.point(case))
+    for kinds, slips in SLIPS:
+        if named and slips in LAST_RESORT:
+            break
+        for case in cases if kinds is None or found.kind in kinds else ():
+            fitting = [words for words, gives in slips(case) if chance.fits(gives)]
+            named.update(dict.fromkeys(fitting))
+    return ", or ".join(list(named)[:MOST_NAMED]) if named else ""
 
 
-def _cases(
-    claimed: Claimed, found: Found, reading: Reading, said: Written
-) -> Iterator[tuple[Case, float]]:
+def _cases(claimed: Claimed, found: Found, reading: Reading, said: Written) -> Iterator[Case]:
     """The right figure by each reading that has one, that which was compared first."""
     for one in (reading, *(other for other in found.readings if other is not reading)):
         value = one.figure.value
         if value is not None:
-            yield Case(claimed, found.kind, one.figure, value.value, said), value.u
-
-
-def _named(case: Case, doubt: float) -> Iterator[str]:
-    for kinds, slips in SLIPS:
-        if kinds is None or case.kind in kinds:
-            for words, value in slips(case):
-                if case.said.is_near(value):
-                    yield words
-    yield from slips_of_digits.point(case, doubt)
-    yield from slips_of_digits.pen(case)
+            yield Case(claimed, found.kind, one.figure, value, said)

@@ -1,61 +1,74 @@
 """Slips of the pen: a point that slipped, two digits swapped, one digit wrong, a figure cut off.
 
-They are looked for in the digits that were written: what they should have been must be the
-right figure, rounded as far as it was written.
+Each is a name in words and the figure it makes of the right one, written with as many digits
+as the claim.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import floor
+from math import copysign, floor
 
-from logbook.calculation.claims.case import Case
+from logbook.calculation.claims.case import Case, Slips
+from logbook.calculation.claims.doubt import allowance
 
 SWAPPED = "two digits were swapped"
 ONE_DIGIT = "one digit is wrong"
 CUT = "the last digit was cut off, not rounded"
 ROUNDED = "it was rounded further: write about before it"
 SIGNIFICANT = 4  # fewer digits fit too much by chance
-_PLACES = {
+POINT_SLIPS = {
     10.0: "the decimal point slipped",
     100.0: "the decimal point slipped by two places",
     1000.0: "the decimal point slipped by three places",
 }
 
 
-def point(case: Case, doubt: float) -> Iterator[str]:
-    """The point is in the wrong place: moved back, the claim agrees."""
-    for factor, words in _PLACES.items():
+def point(case: Case) -> Iterator[str]:
+    """The point is in the wrong place: moved back, the claim agrees.
+
+    Where the doubt is as large as half of the figure, a moved point would fit anything.
+    """
+    for factor, words in POINT_SLIPS.items():
         for by in (factor, 1.0 / factor):
             moved = case.said.times(1.0 / by)
-            allowed = moved.half + 2.0 * (doubt**2 + moved.u**2) ** 0.5
-            if case.right and abs(moved.value - case.right) <= allowed * (1.0 + 1e-9):
+            allowed = allowance(moved, case.known)
+            if abs(moved.value - case.right) <= allowed <= 0.5 * abs(case.right):
                 yield words
 
 
-def pen(case: Case) -> Iterator[str]:
+def pen(case: Case) -> Slips:
     """Digits swapped or wrong, or the figure cut off or rounded further than it looks."""
-    text = case.said.text
-    if any(_gives(case, other) for other in _swaps(text)):
-        yield SWAPPED
-    digits = sum(one.isdigit() for one in text.lstrip("0."))
-    if digits >= SIGNIFICANT and any(_gives(case, other) for other in _one_wrong(text)):
-        yield ONE_DIGIT
-    step = abs(case.said.step) * 10.0 ** -len(text.partition(".")[2])
-    cut = floor(abs(case.right) / step + 1e-9) * step
-    if abs(cut - abs(case.said.value)) < 1e-6 * step:
-        yield CUT
-    if "." not in text and text.endswith("0") and len(text) > 1:
-        place = step * 10.0 ** (len(text) - len(text.rstrip("0")))
-        if abs(case.right - case.said.value) <= place / 2.0:
-            yield ROUNDED
+    number = _Number(case)
+    right = number.right
+    if right is None:
+        return
+    decimals = len(case.said.text.partition(".")[2])
+    text = f"{right:.{decimals}f}".rjust(len(case.said.text), "0")
+    for other in _swaps(text):
+        yield SWAPPED, number.figure(float(other))
+    if sum(one.isdigit() for one in text.lstrip("0.")) >= SIGNIFICANT:
+        for other in _one_wrong(text):
+            yield ONE_DIGIT, number.figure(float(other))
+    size = 10.0**-decimals
+    yield CUT, number.figure(floor(right / size + 1e-9) * size)
+    for places in range(1, len(text)) if not decimals else ():
+        yield ROUNDED, number.figure(round(right, -places))
 
 
-def _gives(case: Case, text: str) -> bool:
-    """Whether other digits would have been right."""
-    change = (float(text) - float(case.said.text)) * case.said.step
-    return abs(case.said.value + change - case.right) <= case.said.half * (1.0 + 1e-6)
+class _Number:
+    """The last number of a claim, such as the minutes of 2 h 25 min, and what it should be."""
+
+    def __init__(self, case: Case) -> None:
+        self.step = copysign(case.said.step, case.said.value)
+        self.before = case.said.value - float(case.said.text) * self.step
+        number = (case.right - self.before) / self.step
+        self.right = number if number >= 0.0 else None
+
+    def figure(self, number: float) -> float:
+        """The whole figure with another last number."""
+        return self.before + number * self.step
 
 
 def _swaps(text: str) -> Iterator[str]:

@@ -91,8 +91,8 @@ def _purchases(case: Case, account: SupplyAccount) -> Sequence[SupplyMove]:
 
 
 def _totals(case: Case) -> Iterator[float]:
-    for entry in case.claimed.run.run.entries:
-        if entry.action == "spent" and entry.in_all and entry.price is not None:
+    for entry in case.claimed.lines("spent"):
+        if entry.in_all and entry.price is not None:
             yield from filter(None, [entry.price.amount.base_value])
 
 

@@ -37,8 +37,7 @@ def hours(case: Case) -> Slips:
 
 def _worked(case: Case) -> list[float]:
     """The single times of work of the run."""
-    entries = case.claimed.run.run.entries
-    lines = [one for one in entries if one.action == "worked" and not one.in_all]
+    lines = [one for one in case.claimed.lines("worked") if not one.in_all]
     return [one.duration.base_value for one in lines if one.duration and one.duration.base_value]
 
 
@@ -63,8 +62,8 @@ def _other_waits(case: Case) -> list[tuple[float, str]]:
     for action in ("heated", "waited"):
         spells = [
             leaf(action, one.duration, "")
-            for one in case.claimed.run.run.entries
-            if one.action == action and one.duration is not None
+            for one in case.claimed.lines(action)
+            if one.duration is not None
         ]
         total = value_of(add_up(action, "h", spells)) if spells else None
         if total:

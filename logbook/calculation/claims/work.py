@@ -38,14 +38,16 @@ def hours(claimed: Claimed) -> Found:
         basis = "the hours from the first to the last line of this run"
         return Found("elapsed", (Reading(run.elapsed, basis),))
     if claimed.says(r"\bheat"):
-        return Found("heated", (Reading(_heated(run.run.entries), "the hours noted as heated"),))
+        return Found(
+            "heated", (Reading(_heated(claimed.lines("heated")), "the hours noted as heated"),)
+        )
     stage = _stage(claimed)
     if stage is not None:
         return Found("hours", (stage,))
     if claimed.in_all:
         return Found("hours", tuple(_hours_in_all(claimed)))
     readings = [Reading(run.hands_on, f"the hours of work noted in this run{_unnoted(claimed)}")]
-    so_far = hands_on(lines_before(claimed.known.lines(run).worked, claimed.entry))
+    so_far = hands_on(lines_before(claimed.lines("worked"), claimed.entry))
     if so_far.known:
         readings.append(Reading(so_far, "the hours of work noted up to this line"))
     return Found("hours", tuple(readings))
@@ -68,7 +70,7 @@ def _unnoted(claimed: Claimed) -> str:
 
 
 def _heated(entries: Sequence[Entry]) -> Figure:
-    spells = [one for one in entries if one.action == "heated" and one.duration is not None]
+    spells = [one for one in entries if one.duration is not None]
     if not spells:
         return not_known("heated", "h", "no line says how long anything was heated")
     why = "how long it was heated is not written"
@@ -80,8 +82,8 @@ def _hours_in_all(claimed: Claimed) -> Iterator[Reading]:
     """All hours that led there: what a line says in all, where it is more, else what was noted."""
     runs = led_there(claimed)
     noted = over_all("hours in all", "h", [one.hands_on for one in runs])
-    for entry in claimed.run.run.entries:
-        if entry.action == "worked" and entry.in_all and entry.duration is not None:
+    for entry in claimed.lines("worked"):
+        if entry.in_all and entry.duration is not None:
             whole = leaf("worked in all", entry.duration, "how long it took is not written")
             if lowest(whole) >= lowest(noted):
                 yield Reading(whole, "the hours worked in all, as a line says")
