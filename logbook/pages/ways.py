@@ -23,6 +23,7 @@ from logbook.pages.addresses import (
     SHELF,
     SIDE_BY_SIDE,
     SUPPLIES,
+    TIMELINE,
     WASTE,
     Here,
 )
@@ -62,7 +63,12 @@ class Way:
 
 def rooms_of(*, supplies: bool, prices: bool, guide: bool) -> tuple[Room, ...]:
     """The rooms of a site, with the pages that the book has."""
-    runs = (("Side by side", SIDE_BY_SIDE), ("Scrap", SCRAP), ("Methods", METHODS))
+    runs = (
+        ("Side by side", SIDE_BY_SIDE),
+        ("Scrap", SCRAP),
+        ("Methods", METHODS),
+        ("Timeline", TIMELINE),
+    )
     money = [("Money", MONEY)]
     money += [("Supplies", SUPPLIES)] if supplies else []
     money += [("Prices", PRICES)] if prices else []

@@ -76,7 +76,7 @@ def test_it_finds_runs_labels_supplies_scrap_and_lines(browser: Chromium, site: 
 
 
 def test_case_and_accents_do_not_count_and_beginnings_do(browser: Chromium, site: Path) -> None:
-    """Thus zurich finds Zürich, neusil finds Neusilber; the middle of a word is not its beginning."""
+    """Thus zurich finds Zürich, neusil finds Neusilber; the middle of a word is none."""
     assert any("Zürich" in one for one in find(browser, site, "ZURICH neusil"))
     marks = "[...document.querySelectorAll('mark')].map(one => one.textContent).join()"
     assert browser.ask(marks) == "Zürich,Neusil"
