@@ -46,6 +46,7 @@ from logbook.calculation.money.nets import with_costing
 from logbook.calculation.money.sales import sales
 from logbook.calculation.money.terms import buyer_terms
 from logbook.calculation.money.worth import net_of, product_worth
+from logbook.calculation.monthly import monthly_recovery
 from logbook.calculation.plans.check import plan_checks, plan_findings
 from logbook.calculation.plans.like_runs import like_findings
 from logbook.calculation.plans.sheets import plans_of_book
@@ -170,6 +171,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         plan_checks=plan_checks(book, runs, plans),
         costing=costing,
         across=across_runs(book, runs, stock.things, terms.market),
+        months=monthly_recovery(runs, stock.things),
         waste=waste_of_book(
             stock.things, distinct, terms.chemistry, uses, terms.cautions, lineage.days
         ),

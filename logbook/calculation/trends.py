@@ -87,8 +87,8 @@ def _total(
     shared: Mapping[SharedGap, set[str]],
 ) -> PeriodTotal:
     inside = {figures.run.name for figures in runs}
-    head = _head(metal, runs, inside, origins)
-    product = _product(metal, runs, inside, origins)
+    head = head_of(metal, runs, inside, origins)
+    product = product_of(metal, runs, inside, origins)
     unaccounted = _unaccounted(metal, runs, shared)
     return PeriodTotal(
         period=period,
@@ -178,7 +178,7 @@ def _sum(name: str, figures: Sequence[Figure]) -> Figure:
     return add_up(name, figures[0].unit, figures, f"sum of {len(figures)} runs")
 
 
-def _head(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:
+def head_of(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:
     """What came into the period: assayed, or built up for a run that took nothing from it."""
     parts: list[Figure] = []
     for figures in runs:
@@ -196,7 +196,8 @@ def _head(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Orig
     return add_up("head", "g", parts, "sum of what came in from outside the period")
 
 
-def _product(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:
+def product_of(metal: str, runs: Sequence[RunFigures], names: set[str], origins: Origins) -> Figure:
+    """What the runs made and none of them took in again."""
     parts = [
         thing.contents[metal]
         for figures in runs

@@ -19,6 +19,8 @@ from logbook.calculation.results import (
 )
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link
+from logbook.pages.charts.view import ChartView
+from logbook.pages.charts.waterfall import waterfall
 from logbook.pages.content_view import (
     adjustment_words,
     content_of,
@@ -80,6 +82,7 @@ class BalanceView:
     flow: FlowView | None
     gaps: tuple[GapView, ...]
     groups: tuple[BalanceGroup, ...]
+    steps: ChartView | None  # of the run's own metals
     figures: tuple[FigureView, ...]
 
 
@@ -118,6 +121,7 @@ def _balance(
         flow=run_flow_view(flow, metal, f"flow-{place}", here),
         gaps=tuple(gap_view(gap, here) for gap in gaps),
         groups=tuple(_groups(figures, metal, whole.inner, here)),
+        steps=waterfall(balance, place) if metal in figures.run.metals else None,
         figures=tuple(_terms(balance, here)),
     )
 

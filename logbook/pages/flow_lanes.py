@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from logbook.pages.chart_drawing import nice_step
+from logbook.pages.charts.scales import nice_step
 from logbook.pages.flow import End, Flow, Missing, Stream
 from logbook.pages.rounding import rounded
 

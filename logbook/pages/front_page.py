@@ -22,7 +22,8 @@ from logbook.pages.addresses import (
 from logbook.pages.attention_page import AttentionCount, count_attention, old_prices
 from logbook.pages.block_view import Beside, BlockView, block_views
 from logbook.pages.cautions_page import dangers_raised
-from logbook.pages.charts import ChartView, fine_metal_chart
+from logbook.pages.charts.fine_metal import fine_metal_chart
+from logbook.pages.charts.view import ChartView
 from logbook.pages.cost_view import earned_figures
 from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 from logbook.pages.frame import Frame, Site

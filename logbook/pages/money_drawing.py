@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from logbook.pages.chart_drawing import nice_step
+from logbook.pages.charts.scales import nice_step
 from logbook.pages.rounding import coordinate, tick
 from logbook.pages.text_width import cut_to, text_width
 

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from logbook.calculation.results import BookFigures
 from logbook.calculation.results.across import Lot, ScrapFigures
 from logbook.pages.addresses import SCRAP, Here, Link
+from logbook.pages.charts.head_grade import head_grade_chart
+from logbook.pages.charts.view import ChartView
 from logbook.pages.figure_view import FigureView, figure_view
 from logbook.pages.frame import Frame, Site
 from logbook.pages.like_view import SpreadView, spread_view
@@ -61,6 +63,7 @@ class ScrapView:
     frame: Frame
     summary: str
     rows: tuple[ScrapRow, ...]
+    chart: ChartView | None
 
 
 def scrap_view(figures: BookFigures, site: Site) -> ScrapView:
@@ -71,7 +74,8 @@ def scrap_view(figures: BookFigures, site: Site) -> ScrapView:
     lots = sum(len(one.lots) for one in figures.across.scrap)
     kinds = plural(len(rows), "kind")
     summary = f"{kinds} of scrap in {plural(lots, 'lot')}" if rows else "no scrap came in yet"
-    return ScrapView(site.frame(here, "Kinds of scrap"), summary, rows)
+    chart = head_grade_chart(figures.across.scrap)
+    return ScrapView(site.frame(here, "Kinds of scrap"), summary, rows, chart)
 
 
 def kind_anchor(kind: str) -> str:

@@ -27,6 +27,7 @@ from logbook.pages.addresses import (
     SIDE_BY_SIDE,
     SUPPLIES,
     TIMELINE,
+    TRENDS,
     WASTE,
     addresses_of,
     chapter_path,
@@ -58,6 +59,7 @@ from logbook.pages.shelf_page import shelf_view
 from logbook.pages.side_by_side_page import side_by_side_view
 from logbook.pages.supplies_page import supplies_view
 from logbook.pages.timeline_page import timeline_view
+from logbook.pages.trends_page import trends_view
 from logbook.pages.waste_page import waste_view
 
 
@@ -109,6 +111,7 @@ def site_pages(
     yield Page(SIDE_BY_SIDE, "side-by-side.html", side_by_side_view(figures, site))
     yield Page(SCRAP, "scrap.html", scrap_view(figures, site))
     yield Page(METHODS, "methods.html", methods_view(figures, site))
+    yield Page(TRENDS, "trends.html", trends_view(figures, site))
     yield Page(TIMELINE, "timeline.html", timeline_view(figures, site))
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
     yield Page(MONEY, "money.html", money_view(figures, site))

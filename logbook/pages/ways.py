@@ -24,6 +24,7 @@ from logbook.pages.addresses import (
     SIDE_BY_SIDE,
     SUPPLIES,
     TIMELINE,
+    TRENDS,
     WASTE,
     Here,
 )
@@ -67,6 +68,7 @@ def rooms_of(*, supplies: bool, prices: bool, guide: bool) -> tuple[Room, ...]:
         ("Side by side", SIDE_BY_SIDE),
         ("Scrap", SCRAP),
         ("Methods", METHODS),
+        ("Trends", TRENDS),
         ("Timeline", TIMELINE),
     )
     money = [("Money", MONEY)]

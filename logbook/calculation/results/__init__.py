@@ -19,6 +19,7 @@ from logbook.calculation.results.metal import (
     LotTotal,
     MetalBalance,
     MetalPoint,
+    MonthRecovery,
     PeriodTotal,
 )
 from logbook.calculation.results.money import (
@@ -70,6 +71,7 @@ __all__ = [
     "LotTotal",
     "MetalBalance",
     "MetalPoint",
+    "MonthRecovery",
     "PeriodTotal",
     "PriceAge",
     "ReagentUse",

@@ -19,7 +19,14 @@ from logbook.calculation.results.bench import (
 )
 from logbook.calculation.results.claims import ClaimCheck
 from logbook.calculation.results.earnings import Earnings
-from logbook.calculation.results.metal import Gap, LotTotal, MetalBalance, MetalPoint, PeriodTotal
+from logbook.calculation.results.metal import (
+    Gap,
+    LotTotal,
+    MetalBalance,
+    MetalPoint,
+    MonthRecovery,
+    PeriodTotal,
+)
 from logbook.calculation.results.money import (
     Costing,
     CostLine,
@@ -99,3 +106,4 @@ class BookFigures:
     held_worth: Holdings = field(default_factory=Holdings)
     earnings: Earnings | None = None  # over all runs that were done
     across: Across = field(default_factory=Across)
+    months: tuple[MonthRecovery, ...] = ()

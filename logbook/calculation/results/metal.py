@@ -116,3 +116,21 @@ class MetalPoint:
     metal: str
     fine: Figure  # this run's product
     so_far: Figure  # g
+
+
+@dataclass(frozen=True, slots=True)
+class MonthRecovery:
+    """The recovery of one metal in one month ("2026-03"), over runs with an assayed head.
+
+    `closing` is over the runs whose balance closes, `untested` over those of which that is not
+    known; each is None where there is no such run. `left_out` are those whose balance does not
+    close, or that made no product and set their metal aside for a later run.
+    """
+
+    month: str
+    metal: str
+    closing: Figure | None
+    untested: Figure | None
+    closing_runs: tuple[str, ...] = ()
+    untested_runs: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()

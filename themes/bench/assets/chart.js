@@ -1,5 +1,6 @@
-/* Turns a drawing into a chart that answers to the pointer, when it comes near the view.
-   The drawing stays where this cannot run, and on paper. */
+/* Turns a drawing into a chart that answers to the pointer, when it comes into view: the large
+   script behind it is asked for then, and once. The drawing stays where this cannot run, and on
+   paper. */
 (function () {
   "use strict";
   var plots = document.querySelectorAll("[data-chart]");
@@ -21,16 +22,35 @@
     return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
   }
 
-  function dressed(layout) {
-    var ink = colour("--ink"), hair = colour("--hair"), rule = colour("--rule");
+  /* The layout in the page's own colours and at the size of its drawing. */
+  function dressed(layout, drawing) {
+    var ink = colour("--ink"), soft = colour("--soft"), hair = colour("--hair");
     var whole = JSON.parse(JSON.stringify(layout));
-    whole.font = { color: ink, size: 12, family: getComputedStyle(document.querySelector(".head")).fontFamily };
-    whole.hoverlabel = { bgcolor: colour("--paper"), bordercolor: rule, font: { color: ink } };
+    var box = drawing.getBoundingClientRect(), scale = box.width / layout.width;
+    whole.width = box.width;
+    whole.height = box.height;
+    Object.keys(whole.margin).forEach(function (side) { whole.margin[side] *= scale; });
+    whole.font = { color: ink, size: Math.max(12, 10 * scale), family: getComputedStyle(drawing).fontFamily };
+    whole.hoverlabel = { bgcolor: colour("--paper"), bordercolor: colour("--rule"), font: { color: ink }, align: "left" };
+    whole.annotations.forEach(function (note) { note.yshift = (note.yshift || 0) * scale; });
+    whole.shapes.forEach(function (shape) { shape.line.color = soft; });
     Object.keys(whole).forEach(function (key) {
       if (/^[xy]axis/.test(key)) {
         whole[key].gridcolor = hair;
-        whole[key].linecolor = rule;
-        whole[key].zerolinecolor = rule;
+        whole[key].tickfont = { color: soft };
+      }
+    });
+    return whole;
+  }
+
+  /* What is drawn, with marks as large as those of the drawing, and doubts in the ink of the page. */
+  function marked(data, scale) {
+    var ink = colour("--ink"), whole = JSON.parse(JSON.stringify(data));
+    whole.forEach(function (trace) {
+      if (trace.type === "bar") {
+        if (trace.error_x) { trace.error_x.color = ink; }
+      } else {
+        trace.marker.size *= scale;
       }
     });
     return whole;
@@ -38,24 +58,31 @@
 
   function draw(plot) {
     var figure = JSON.parse(document.getElementById(plot.dataset.chart).textContent);
+    var drawing = plot.querySelector("svg");
     var place = document.createElement("div");
-    var scheme = matchMedia("(prefers-color-scheme: dark)");
-    var options = { responsive: true, displaylogo: false, displayModeBar: false };
-    plot.appendChild(place);
+    var options = { displayModeBar: false, doubleClick: false };
+    place.className = "live-figure";
+    place.setAttribute("aria-hidden", "true");
+
+    function again() {
+      var layout = dressed(figure.layout, drawing);
+      var data = marked(figure.data, layout.width / figure.layout.width);
+      return window.Plotly.react(place, data, layout, options);
+    }
+
     load().then(function () {
-      return window.Plotly.newPlot(place, figure.data, dressed(figure.layout), options);
+      plot.appendChild(place);
+      return again();
     }).then(function () {
       plot.classList.add("live");
-      window.Plotly.Plots.resize(place);
-      scheme.addEventListener("change", function () {
-        window.Plotly.react(place, figure.data, dressed(figure.layout), options);
-      });
+      matchMedia("(prefers-color-scheme: dark)").addEventListener("change", again);
+      new ResizeObserver(again).observe(plot);
     }).catch(function () {
       place.remove();
     });
   }
 
-  if (!("IntersectionObserver" in window) || !window.Promise) { return; }
+  if (!("IntersectionObserver" in window) || !window.Promise || !window.ResizeObserver) { return; }
   var near = new IntersectionObserver(function (seen) {
     seen.forEach(function (one) {
       if (one.isIntersecting) {
@@ -63,6 +90,6 @@
         draw(one.target);
       }
     });
-  }, { rootMargin: "300px" });
+  });
   plots.forEach(function (plot) { near.observe(plot); });
 })();

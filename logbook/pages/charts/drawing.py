@@ -1,0 +1,279 @@
+"""A chart as lines and places for an SVG, made at build time; no script is needed for it.
+
+It holds just what the live figure holds, in the same places, colours, dashes and markers. The
+templates write the SVG; here are only the numbers, already as text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from math import log10
+
+from logbook.pages.charts.fields import LETTER, WIDTH, Field, lay_out
+from logbook.pages.charts.plain import (
+    Axis,
+    Bar,
+    Bars,
+    Chart,
+    Line,
+    Panel,
+    Point,
+    Reach,
+    Reaches,
+    Series,
+)
+from logbook.pages.rounding import coordinate
+from logbook.pages.text_width import cut_to, text_width
+
+CAP = 4.0  # half the width of an uncertainty bar's cap
+ARROW = 6.0  # of an end that is open
+NAME_UP, BAR_DOWN, BAR_HALF = 0.2, 0.2, 0.14  # within a row, in rows
+GAP = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One outline; `at` moves it, `words` tell of it where a pointer rests on it."""
+
+    path: str
+    at: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Outlines of one look. `kind` is grid, rule, line, error, spot, ring, block, frame, reach."""
+
+    kind: str
+    marks: tuple[Mark, ...]
+    colour: str = ""
+    dashes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A text and where it stands; `anchor` is start, middle or end."""
+
+    x: str
+    y: str
+    text: str
+    kind: str
+    anchor: str = "start"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """The whole drawing. Places are in units of its own box."""
+
+    width: str
+    height: str
+    groups: tuple[Group, ...]
+    words: tuple[Words, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Values of a panel on places of the drawing."""
+
+    panel: Panel
+    field: Field
+
+    def x(self, value: float) -> float:
+        """Where a value stands across; never outside of the field."""
+        return _along(self.panel.across, value, self.field.left, self.field.right)
+
+    def y(self, value: float) -> float:
+        """Where a value stands upward."""
+        return _along(self.panel.up, value, self.field.bottom, self.field.top)
+
+
+def _along(axis: Axis, value: float, start: float, end: float) -> float:
+    low, high = axis.low, axis.high
+    if axis.tenfold:
+        low, high, value = log10(low), log10(high), log10(max(value, low))
+    share = (value - low) / (high - low)
+    return start + min(max(share, 0.0), 1.0) * (end - start)
+
+
+def draw(chart: Chart) -> Drawing:
+    """The drawing of a chart, one panel below another."""
+    layout = lay_out(chart)
+    places = [
+        _Place(panel, field) for panel, field in zip(chart.panels, layout.fields, strict=True)
+    ]
+    return Drawing(
+        width=coordinate(WIDTH),
+        height=coordinate(layout.height),
+        groups=tuple(group for place in places for group in _groups(place) if group.marks),
+        words=tuple(words for place in places for words in _words(place)),
+    )
+
+
+def _groups(place: _Place) -> Iterator[Group]:
+    yield Group("grid", tuple(_grid(place)))
+    for rule in place.panel.rules:
+        start, end = (
+            f"{coordinate(place.x(x))},{coordinate(place.y(y))}"
+            for x, y in zip(rule.x, rule.y, strict=True)
+        )
+        yield Group("rule", (Mark(f"M{start}L{end}"),), dashes="3 4")
+    for marks in place.panel.marks:
+        if isinstance(marks, Series):
+            yield from _series(marks, place)
+        elif isinstance(marks, Bars):
+            yield from _bars(marks, place)
+        else:
+            yield _reaches(marks, place)
+
+
+def _grid(place: _Place) -> Iterator[Mark]:
+    """A fine line at each value that is named; for days on the upward axis alone."""
+    field = place.field
+    for tick in place.panel.up.ticks:
+        yield Mark(f"M{coordinate(field.left)},{coordinate(place.y(tick.value))}H{field.right:g}")
+    if place.panel.across.days:
+        return
+    for tick in place.panel.across.ticks:
+        yield Mark(f"M{coordinate(place.x(tick.value))},{field.top:g}V{coordinate(field.bottom)}")
+
+
+def _series(series: Series, place: _Place) -> Iterator[Group]:
+    """The line, the bars of uncertainty, and over them the markers."""
+    look = series.look
+    if series.line is not Line.NONE:
+        steps = series.line is Line.STEPS
+        paths = [_line(points, place, steps=steps) for points in series.stretches]
+        yield Group("line", tuple(Mark(path) for path in paths if path), look.colour, look.dashes)
+    errors = [path for point in series.points for path in _doubt(point, place)]
+    yield Group("error", tuple(Mark(path) for path in errors), look.colour)
+    dots = [
+        Mark(
+            look.outline,
+            f"{coordinate(place.x(point.x))} {coordinate(place.y(point.y))}",
+            point.words,
+        )
+        for point in series.points
+    ]
+    yield Group("ring" if series.hollow else "spot", tuple(dots), look.colour)
+
+
+def _line(points: Sequence[Point], place: _Place, *, steps: bool) -> str:
+    """A line through points, straight or in steps; none through a point alone."""
+    path = ""
+    for point in points:
+        x, y = coordinate(place.x(point.x)), coordinate(place.y(point.y))
+        if not path:
+            path = f"M{x},{y}"
+        else:
+            path += f"H{x}V{y}" if steps else f"L{x},{y}"
+    return path if len(points) > 1 else ""
+
+
+def _doubt(point: Point, place: _Place) -> Iterator[str]:
+    """One standard uncertainty each way, upward and across."""
+    if point.uy:
+        ends = place.y(point.y - point.uy), place.y(point.y + point.uy)
+        yield _bracket(place.x(point.x), *ends, upright=True)
+    if point.ux:
+        ends = place.x(point.x - point.ux), place.x(point.x + point.ux)
+        yield _bracket(place.y(point.y), *ends, upright=False)
+
+
+def _bracket(at: float, start: float, end: float, *, upright: bool) -> str:
+    """A line with a cap at each end."""
+    one, other = coordinate(at - CAP), coordinate(at + CAP)
+    first, last, middle = coordinate(start), coordinate(end), coordinate(at)
+    if upright:
+        return f"M{one},{first}H{other}M{one},{last}H{other}M{middle},{first}V{last}"
+    return f"M{first},{one}V{other}M{last},{one}V{other}M{first},{middle}H{last}"
+
+
+def _bars(bars: Bars, place: _Place) -> Iterator[Group]:
+    look = bars.look
+    boxes = [Mark(_box(bar, place), "", bar.words) for bar in bars.bars]
+    yield Group("frame" if bars.hollow else "block", tuple(boxes), look.colour)
+    doubts = [
+        Mark(
+            _bracket(
+                place.y(bar.row + BAR_DOWN),
+                place.x(bar.end - bar.u),
+                place.x(bar.end + bar.u),
+                upright=False,
+            )
+        )
+        for bar in bars.bars
+        if bar.u
+    ]
+    yield Group("doubt", tuple(doubts))
+
+
+def _box(bar: Bar, place: _Place) -> str:
+    left, right = sorted((place.x(bar.start), place.x(bar.end)))
+    top = place.y(bar.row + BAR_DOWN - BAR_HALF)
+    bottom = place.y(bar.row + BAR_DOWN + BAR_HALF)
+    x = coordinate(left)
+    return f"M{x},{coordinate(top)}H{coordinate(right)}V{coordinate(bottom)}H{x}Z"
+
+
+def _reaches(marks: Reaches, place: _Place) -> Group:
+    paths = [
+        Mark(_reach(one, place, upright=marks.upright), "", one.words) for one in marks.reaches
+    ]
+    return Group("reach", tuple(paths), marks.look.colour)
+
+
+def _reach(reach: Reach, place: _Place, *, upright: bool) -> str:
+    """A line between two limits: a cap where there is one, an arrow's head where there is none."""
+    low, high = reach.ends(place.panel.up if upright else place.panel.across)
+    if upright:
+        at, start, end = place.x(reach.at), place.y(low), place.y(high)
+    else:
+        row = BAR_DOWN if place.panel.rows else 0.0
+        at, start, end = place.y(reach.at + row), place.x(low), place.x(high)
+    ends = _end(at, start, end, upright=upright, opened=reach.low is None)
+    ends += _end(at, end, start, upright=upright, opened=reach.high is None)
+    first, last, middle = coordinate(start), coordinate(end), coordinate(at)
+    return ends + (f"M{middle},{first}V{last}" if upright else f"M{first},{middle}H{last}")
+
+
+def _end(at: float, end: float, other: float, *, upright: bool, opened: bool) -> str:
+    """The end of a limit: its cap, or an arrow's head that points away from the other end."""
+    back = (ARROW if other > end else -ARROW) if opened else 0.0
+    one, two = coordinate(at - CAP), coordinate(at + CAP)
+    tail, tip, middle = coordinate(end + back), coordinate(end), coordinate(at)
+    if upright:
+        return f"M{one},{tail}L{middle},{tip}L{two},{tail}"
+    return f"M{tail},{one}L{tip},{middle}L{tail},{two}"
+
+
+def _words(place: _Place) -> Iterator[Words]:
+    panel, field = place.panel, place.field
+    left, right = coordinate(field.left), coordinate(field.right)
+    yield Words(left, coordinate(field.top - 10.0), panel.title, "title")
+    for tick in panel.up.ticks:
+        y = coordinate(place.y(tick.value) + 5.0)
+        yield Words(coordinate(field.left - GAP), y, tick.text, "tick", "end")
+    for at, row in enumerate(panel.rows):
+        y = coordinate(place.y(at - NAME_UP) + 5.0)
+        room = field.right - field.left - text_width(row.words, LETTER) - GAP
+        yield Words(left, y, cut_to(row.name, room, LETTER), "name")
+        yield Words(right, y, row.words, "amount", "end")
+    for rule in panel.rules:
+        x = coordinate(place.x(rule.x[1]) - GAP)
+        yield Words(x, coordinate(place.y(rule.y[1]) + 34.0), rule.words, "tick", "end")
+    if field.named:
+        yield from _below(place)
+
+
+def _below(place: _Place) -> Iterable[Words]:
+    """The names of the axis across, kept within the box."""
+    panel, field = place.panel, place.field
+    below = field.bottom + 20.0
+    for tick in panel.across.ticks:
+        half = text_width(tick.text, LETTER) / 2
+        x = min(max(place.x(tick.value), half), WIDTH - half)
+        yield Words(coordinate(x), coordinate(below), tick.text, "tick", "middle")
+    if panel.across.title:
+        right = coordinate(field.right)
+        yield Words(right, coordinate(below + 22.0), panel.across.title, "title", "end")
