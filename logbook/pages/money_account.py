@@ -13,9 +13,8 @@ from logbook.calculation.results import BookAccount, BookLine
 from logbook.pages.addresses import Here
 from logbook.pages.cost_view import COST_WORDS
 from logbook.pages.figure_view import FigureView, figure_view
-from logbook.pages.money_drawing import MoneyDrawing, NamedBar, draw_sides
 from logbook.pages.rounding import Rounded, rounded
-from logbook.pages.wording import listed, sentence
+from logbook.pages.wording import sentence
 
 CAME_IN, STANDS = "Where it came in", "Where it stands"
 ONLY_KNOWN = "only what is known of it"
@@ -40,11 +39,9 @@ class AccountSide:
 
 @dataclass(frozen=True, slots=True)
 class AccountView:
-    """The account of a book, as two tables, a drawing and words."""
+    """The account of a book, as two tables."""
 
     sides: tuple[AccountSide, AccountSide]
-    drawing: MoneyDrawing | None
-    desc: str
     not_counted: tuple[str, ...]
     doubtful: bool
 
@@ -58,13 +55,6 @@ def account_view(account: BookAccount, currency: str, here: Here) -> AccountView
     )
     return AccountView(
         sides=sides,
-        drawing=draw_sides(
-            [
-                (CAME_IN, _bars(account.came_in, currency)),
-                (STANDS, _bars(account.stands, currency)),
-            ]
-        ),
-        desc=" ".join(_in_words(side) for side in sides),
         not_counted=tuple(sentence(words) for words in account.not_counted),
         doubtful=any(line.doubt for side in sides for line in side.lines),
     )
@@ -92,14 +82,6 @@ def _line(line: BookLine, currency: str, here: Here) -> AccountLine:
     return AccountLine(amount, f"± {figure.doubt} {figure.unit}".strip() if figure.doubt else "")
 
 
-def _bars(lines: Sequence[BookLine], currency: str) -> list[NamedBar]:
-    return [
-        NamedBar(_name(line), float(line.cents), _cents(line.cents, currency).text)
-        for line in lines
-        if line.cents
-    ]
-
-
 def _name(line: BookLine) -> str:
     return COST_WORDS.get(line.name, line.name)
 
@@ -111,9 +93,3 @@ def _cents(cents: int, currency: str) -> Rounded:
     ('1234.56 EUR', '−0.05 EUR')
     """
     return rounded(cents / 100, 0.0, currency)
-
-
-def _in_words(side: AccountSide) -> str:
-    """A side of the account for those who do not see its drawing."""
-    parts = [f"{line.amount.name} {line.amount.text}" for line in side.lines]
-    return f"{side.title}: {listed(parts)}." if parts else ""

@@ -16,7 +16,7 @@ from logbook.pages.text_width import cut_to, text_width
 
 WIDTH, SIZE = 360.0, 12.5  # of the box and of its letters, in the box's own units
 SIDE = 60.0  # at least left and right of a scale, for the words at the ends of its bars
-WORDS, BAR, AFTER, HEAD = 17.0, 9.0, 9.0, 22.0
+WORDS, AFTER, HEAD = 17.0, 9.0, 22.0
 HALF = 11.0  # height of one of the two bars of an input
 BOX = 16.0
 TICKS = 3
@@ -53,15 +53,6 @@ class MoneyDrawing:
 
 
 @dataclass(frozen=True, slots=True)
-class NamedBar:
-    """One amount: its name, its size, and the amount in words."""
-
-    name: str
-    size: float
-    amount: str
-
-
-@dataclass(frozen=True, slots=True)
 class SwingBar:
     """What an hour would have earned with one input lower and higher, as numbers and in words."""
 
@@ -87,39 +78,6 @@ class _Scale:
         if self.high == self.low:
             return self.start
         return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
-
-
-def draw_sides(sides: Sequence[tuple[str, Sequence[NamedBar]]]) -> MoneyDrawing | None:
-    """Groups of amounts, one below the other, all to one scale; None where there is nothing.
-
-    The bars of the first group are filled, those of the others have an outline only.
-    """
-    sizes = [bar.size for _, bars in sides for bar in bars]
-    if not any(sizes):
-        return None
-    scale = _Scale(min(0.0, *sizes), max(0.0, *sizes), 1.0, WIDTH - 1.0)
-    outlines: list[Outline] = []
-    words: list[Words] = []
-    top = 0.0
-    for place, (title, bars) in enumerate(sides):
-        words.append(Words("0", coordinate(top + 15.0), title, kind="title"))
-        top += HEAD
-        for bar in bars:
-            words += _named(bar, top + SIZE)
-            look = "hollow" if place else "solid"
-            outlines.append(Outline(look, _bar(scale, 0.0, bar.size, top + WORDS, BAR)))
-            top += WORDS + BAR + AFTER
-        top += AFTER
-    return MoneyDrawing(coordinate(WIDTH), coordinate(top - AFTER), tuple(outlines), tuple(words))
-
-
-def _named(bar: NamedBar, y: float) -> list[Words]:
-    """The name of a bar at the left, its amount at the right, neither over the other."""
-    room = WIDTH - text_width(bar.amount, SIZE) - 2 * GAP
-    return [
-        Words("0", coordinate(y), cut_to(bar.name, room, SIZE)),
-        Words(coordinate(WIDTH), coordinate(y), bar.amount, "end", "amount"),
-    ]
 
 
 def draw_swings(present: float, words: str, bars: Sequence[SwingBar]) -> MoneyDrawing | None:

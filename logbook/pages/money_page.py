@@ -14,6 +14,7 @@ from logbook.calculation.money.markets import book_currency
 from logbook.calculation.results import BookAccount, BookFigures, Earnings
 from logbook.pages.addresses import MONEY, PRICES, Here
 from logbook.pages.attention_page import checked_claims
+from logbook.pages.charts.money_charts import MoneyCharts, money_charts
 from logbook.pages.claim_view import ClaimView, claim_view
 from logbook.pages.cost_view import CarriedRow, earned_figures
 from logbook.pages.figure_view import FigureView, figure_view, known_text
@@ -70,6 +71,7 @@ class MoneyView:
     key: tuple[FigureView, ...]
     missing: tuple[Missing, ...]
     account: AccountView | None
+    charts: MoneyCharts
     run_headings: tuple[tuple[str, str], ...]  # in full, and as they stand on a narrow page
     runs: tuple[RunRow, ...]
     earlier_runs: tuple[RunRow, ...]  # below those that stand open
@@ -101,6 +103,7 @@ def money_view(figures: BookFigures, site: Site) -> MoneyView:
         key=tuple(_key(earnings, here)) if earnings is not None else (),
         missing=tuple(missing_of(figures, currency, here)),
         account=_account(account, currency, here),
+        charts=money_charts(figures, here, currency),
         run_headings=tuple(zip(RUN_HEADINGS, RUN_NAMES, strict=True)),
         runs=runs[:RUNS_OPEN],
         earlier_runs=runs[RUNS_OPEN:],

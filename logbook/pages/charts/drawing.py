@@ -30,6 +30,7 @@ CAP = 4.0  # half the width of an uncertainty bar's cap
 ARROW = 6.0  # of an end that is open
 NAME_UP, BAR_DOWN, BAR_HALF = 0.2, 0.2, 0.14  # within a row, in rows
 GAP = 8.0
+RULE_NAME = 30.0  # left of the end of a rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,10 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Outlines of one look. `kind` is grid, rule, line, error, spot, ring, block, frame, reach."""
+    """Outlines of one look.
+
+    `kind` is grid, rule, line, error, spot, ring, block, frame, doubt, reach or end.
+    """
 
     kind: str
     marks: tuple[Mark, ...]
@@ -124,7 +128,7 @@ def _groups(place: _Place) -> Iterator[Group]:
         elif isinstance(marks, Bars):
             yield from _bars(marks, place)
         else:
-            yield _reaches(marks, place)
+            yield from _reaches(marks, place)
 
 
 def _grid(place: _Place) -> Iterator[Mark]:
@@ -216,15 +220,16 @@ def _box(bar: Bar, place: _Place) -> str:
     return f"M{x},{coordinate(top)}H{coordinate(right)}V{coordinate(bottom)}H{x}Z"
 
 
-def _reaches(marks: Reaches, place: _Place) -> Group:
-    paths = [
-        Mark(_reach(one, place, upright=marks.upright), "", one.words) for one in marks.reaches
-    ]
-    return Group("reach", tuple(paths), marks.look.colour)
+def _reaches(marks: Reaches, place: _Place) -> Iterator[Group]:
+    """Dotted lines between limits, and over them their ends."""
+    found = [(one, _reach(one, place, upright=marks.upright)) for one in marks.reaches]
+    lines = tuple(Mark(line, "", one.words) for one, (line, _) in found)
+    yield Group("reach", lines, marks.look.colour)
+    yield Group("end", tuple(Mark(ends) for _, (_, ends) in found), marks.look.colour)
 
 
-def _reach(reach: Reach, place: _Place, *, upright: bool) -> str:
-    """A line between two limits: a cap where there is one, an arrow's head where there is none."""
+def _reach(reach: Reach, place: _Place, *, upright: bool) -> tuple[str, str]:
+    """A line between two limits, and its ends: a cap, or an arrow's head where it is open."""
     low, high = reach.ends(place.panel.up if upright else place.panel.across)
     if upright:
         at, start, end = place.x(reach.at), place.y(low), place.y(high)
@@ -234,7 +239,7 @@ def _reach(reach: Reach, place: _Place, *, upright: bool) -> str:
     ends = _end(at, start, end, upright=upright, opened=reach.low is None)
     ends += _end(at, end, start, upright=upright, opened=reach.high is None)
     first, last, middle = coordinate(start), coordinate(end), coordinate(at)
-    return ends + (f"M{middle},{first}V{last}" if upright else f"M{first},{middle}H{last}")
+    return f"M{middle},{first}V{last}" if upright else f"M{first},{middle}H{last}", ends
 
 
 def _end(at: float, end: float, other: float, *, upright: bool, opened: bool) -> str:
@@ -260,8 +265,8 @@ def _words(place: _Place) -> Iterator[Words]:
         yield Words(left, y, cut_to(row.name, room, LETTER), "name")
         yield Words(right, y, row.words, "amount", "end")
     for rule in panel.rules:
-        x = coordinate(place.x(rule.x[1]) - GAP)
-        yield Words(x, coordinate(place.y(rule.y[1]) + 34.0), rule.words, "tick", "end")
+        x = coordinate(place.x(rule.x[1]) - RULE_NAME)
+        yield Words(x, coordinate(place.y(rule.y[1]) + 14.0), rule.words, "tick", "end")
     if field.named:
         yield from _below(place)
 

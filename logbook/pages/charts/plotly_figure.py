@@ -12,7 +12,7 @@ from html import escape
 from math import log10
 from typing import Any
 
-from logbook.pages.charts.drawing import BAR_DOWN, BAR_HALF, NAME_UP
+from logbook.pages.charts.drawing import BAR_DOWN, BAR_HALF, NAME_UP, RULE_NAME
 from logbook.pages.charts.fields import LETTER, WIDTH, Field, Layout, lay_out
 from logbook.pages.charts.plain import (
     Axis,
@@ -28,6 +28,7 @@ from logbook.pages.charts.plain import (
 from logbook.pages.text_width import cut_to, text_width
 
 Plain = dict[str, Any]
+DIGITS = 6
 CLEAR = "rgba(0,0,0,0)"
 SHAPES = {Line.STRAIGHT: "linear", Line.STEPS: "hv"}
 HOVER = "%{customdata}<extra></extra>"
@@ -65,7 +66,19 @@ def plotly_figure(chart: Chart) -> Plain:
         for rule in panel.rules:
             shapes.append(_rule(rule, panel, axes))
             notes.append(_rule_name(rule, panel, axes))
-    return {"data": data, "layout": {**whole, "annotations": notes, "shapes": shapes}}
+    figure: Plain = _short(
+        {"data": data, "layout": {**whole, "annotations": notes, "shapes": shapes}}
+    )
+    return figure
+
+
+def _short(value: Any) -> Any:
+    """The same with numbers of no more digits than a screen can show, so that pages stay light."""
+    if isinstance(value, dict):
+        return {name: _short(one) for name, one in value.items()}
+    if isinstance(value, list):
+        return [_short(one) for one in value]
+    return float(f"{value:.{DIGITS}g}") if isinstance(value, float) else value
 
 
 def _layout(layout: Layout) -> Plain:
@@ -252,7 +265,7 @@ def _beside(reach: Reach, panel: Panel) -> float:
 
 
 def _note(text: str, **more: Any) -> Plain:
-    return {"text": escape(text), "showarrow": False, "borderpad": 0, **more}
+    return {"text": escape(text), "showarrow": False, **more}
 
 
 def _strong(text: str, **more: Any) -> Plain:
@@ -297,9 +310,9 @@ def _rule_name(rule: Rule, panel: Panel, axes: Plain) -> Plain:
         xref=axes["xaxis"],
         x=_value(panel.across, rule.x[1]),
         xanchor="right",
-        xshift=-6,
+        xshift=-RULE_NAME,
         yref=axes["yaxis"],
         y=rule.y[1],
         yanchor="top",
-        yshift=-22,
+        yshift=0,
     )

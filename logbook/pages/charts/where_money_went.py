@@ -27,10 +27,12 @@ HEADINGS = ("side", "what", "amount")
 
 def where_money_went_chart(account: BookAccount | None, currency: str) -> ChartView | None:
     """The two sides of the account; None where no money was counted."""
-    if account is None or not account.total_cents:
+    if account is None:
         return None
     sides = {CAME_IN: _lines(account.came_in), STANDS: _lines(account.stands)}
     lines = [line for side in sides.values() for line in side]
+    if not lines:
+        return None
     unit = currency or "in the book's currency"
     across = number_axis(unit, [_amount(line) + _doubt(line) for line in lines])
     open_ended = any(not line.figure.known for line in lines)
@@ -38,7 +40,7 @@ def where_money_went_chart(account: BookAccount | None, currency: str) -> ChartV
         Chart(
             name="where-money-went",
             title=TITLE,
-            sentence=" ".join(_told(name, side, currency) for name, side in sides.items()),
+            sentence=" ".join(_told(name, side, currency) for name, side in sides.items() if side),
             notes=joined((*NOTES, AT_LEAST if open_ended else None)),
             panels=tuple(
                 _panel(name, side, across, currency, hollow=name == STANDS)

@@ -32,7 +32,10 @@
     Object.keys(whole.margin).forEach(function (side) { whole.margin[side] *= scale; });
     whole.font = { color: ink, size: Math.max(12, 10 * scale), family: getComputedStyle(drawing).fontFamily };
     whole.hoverlabel = { bgcolor: colour("--paper"), bordercolor: colour("--rule"), font: { color: ink }, align: "left" };
-    whole.annotations.forEach(function (note) { note.yshift = (note.yshift || 0) * scale; });
+    whole.annotations.forEach(function (note) {
+      note.xshift = (note.xshift || 0) * scale;
+      note.yshift = (note.yshift || 0) * scale;
+    });
     whole.shapes.forEach(function (shape) { shape.line.color = soft; });
     Object.keys(whole).forEach(function (key) {
       if (/^[xy]axis/.test(key)) {
