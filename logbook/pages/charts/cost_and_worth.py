@@ -33,7 +33,7 @@ from logbook.pages.charts.view import (
 from logbook.pages.metal_marks import METAL_MARKS
 from logbook.pages.money_runs import cost_taken_over
 from logbook.pages.rounding import plural
-from logbook.pages.wording import day_text, listed
+from logbook.pages.wording import day_text
 
 TITLE = "Cost against worth"
 STUB = 0.05  # of the axis: an arrow where a cost has no upper limit
@@ -158,14 +158,15 @@ def _row(one: _Run, here: Here) -> tuple[Cell, ...]:
 
 def _sentence(runs: Sequence[_Run]) -> str:
     """How many runs were worth more than they cost, and of how many that is not known."""
-    known = [one for one in runs if one.cost.known]
-    more = sum(one.pays for one in known)
+    more = sum(one.pays and one.cost.known for one in runs)
     less = sum(not one.pays for one in runs)
-    undecided = sum(one.pays and not one.cost.known for one in runs)
-    counts = (
-        (more, "made what is worth more than it cost"),
-        (less, "made what is worth less"),
-        (undecided, "cost at least so much, and may have cost more than the product is worth"),
+    open_ended = len(runs) - more - less
+    words = (
+        f"Of {plural(len(runs), 'run')} with a product of known worth {more} made what is worth "
+        f"more than it cost, {less} what is worth less."
     )
-    told = listed([f"{count} {words}" for count, words in counts if count])
-    return f"Of {plural(len(runs), 'run')} with a product of known worth {told}."
+    if not open_ended:
+        return words
+    return (
+        f"{words} Of {open_ended} only the least of the cost is known, and the worth is above it."
+    )

@@ -12,7 +12,7 @@ from logbook.pages.charts.plain import Chart, Panel
 
 WIDTH = 480.0
 LETTER = 16.5  # the largest size of letters, on a phone
-LEFT, LEFT_OF_ROWS, RIGHT = 58.0, 6.0, 16.0
+LEFT, LEFT_OF_ROWS, RIGHT = 58.0, 14.0, 16.0
 TITLE, TICKS, NAME = 28.0, 30.0, 22.0  # above a field, and below it
 PLAIN, TALL, ROW = 132.0, 300.0, 46.0
 

@@ -154,21 +154,20 @@ def _cell(figure: Figure | None, runs: Sequence[str]) -> Cell:
 
 def _sentence(months: Sequence[MonthRecovery]) -> str:
     """From where to where the recoveries of each metal lay."""
-    parts = []
-    for metal in sorted({one.metal for one in months}):
-        own = [one for one in months if one.metal == metal]
-        known = [
-            figure
-            for one in own
-            for figure in (one.closing, one.untested)
-            if figure is not None and figure.value is not None
-        ]
-        ordered = sorted(known, key=lambda figure: figure.value.value if figure.value else 0.0)
-        if not ordered:
-            parts.append(f"that of {metal} is not known")
-            continue
-        least, most = known_text(ordered[0]), known_text(ordered[-1])
-        span = least if len(ordered) == 1 else f"between {least} and {most}"
-        parts.append(f"of {metal} {span} was recovered in {plural(len(own), 'month')}")
-    words = listed(parts)
-    return f"{words[0].upper()}{words[1:]}."
+    metals = sorted({one.metal for one in months})
+    told = [_told(metal, [one for one in months if one.metal == metal]) for metal in metals]
+    return f"In a month with runs the bench recovered {listed(told)}."
+
+
+def _told(metal: str, months: Sequence[MonthRecovery]) -> str:
+    figures = [figure for one in months for figure in (one.closing, one.untested)]
+    known = sorted(
+        (value.value, known_text(figure))
+        for figure in figures
+        if figure is not None and (value := figure.value) is not None
+    )
+    if not known:
+        return f"a share of {metal} that is not known"
+    (_, least), (_, most) = known[0], known[-1]
+    span = least if len(known) == 1 else f"between {least} and {most}"
+    return f"{span} of the {metal} ({plural(len(months), 'month')})"

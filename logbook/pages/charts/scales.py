@@ -12,7 +12,7 @@ from logbook.pages.rounding import tick
 
 TICKS = 5
 ROOM = 0.04  # of an axis, beyond what it holds
-MOST_MONTHS = 4  # names along an axis of days: as many as a phone has room for
+MOST_MONTHS = 5  # names along an axis of days: as many as a phone has room for
 STRIP = 0.16  # of an axis, below nothing: there stands what is not known
 UNKNOWN = "?"
 
