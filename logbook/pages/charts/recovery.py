@@ -8,7 +8,7 @@ from datetime import date
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import MonthRecovery
 from logbook.pages.charts.plain import Axis, Cell, Chart, Line, Panel, Point, Series
-from logbook.pages.charts.scales import day_axis, number_axis, unknown_place
+from logbook.pages.charts.scales import UNKNOWN_SIGN, day_axis, number_axis, unknown_place
 from logbook.pages.charts.view import (
     DOUBT,
     NOT_KNOWN,
@@ -119,13 +119,14 @@ def _cross(month: str, day: int, figure: Figure | None, up: Axis) -> Point:
 
 def _notes(panels: Sequence[Panel], drawn: Sequence[MonthRecovery]) -> tuple[str, ...]:
     """What must be said of these months alone."""
-    cut = any(panel.up.ticks[-1].value > 0.0 and panel.up.low > 0.0 for panel in panels)
+    named = [[one.value for one in panel.up.ticks if one.text != UNKNOWN_SIGN] for panel in panels]
+    cut = any(min(values) > 0.0 for values in named if values)
     unknown = any(mark.look is UNKNOWN for panel in panels for mark in panel.marks)
     runs = len({run for one in drawn for run in one.left_out})
     are = "is" if runs == 1 else "are"
     return joined(
         (
-            "The scales do not begin at nothing." if cut else None,
+            "Scales begin where the figures do, and not at nothing." if cut else None,
             NOT_KNOWN if unknown else None,
             f"{plural(runs, 'run')} {are} left out: the balance does not close, or the metal was "
             "set aside before there was a product."

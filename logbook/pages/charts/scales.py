@@ -14,7 +14,7 @@ TICKS = 5
 ROOM = 0.04  # of an axis, beyond what it holds
 MOST_MONTHS = 5  # names along an axis of days: as many as a phone has room for
 STRIP = 0.16  # of an axis, below nothing: there stands what is not known
-UNKNOWN = "?"
+UNKNOWN_SIGN = "?"
 
 
 def nice_step(rough: float) -> float:
@@ -42,14 +42,15 @@ def number_axis(
     """
     found = [*values, *([0.0] if nothing else [])] or [0.0]
     least, most = min(found), max(found)
-    step = nice_step((most - least) / TICKS)
-    room = max((most - least) * ROOM, step * ROOM)
+    span = most - least or abs(most) or 1.0
+    step = nice_step(span / TICKS)
+    room = span * ROOM if most > least else span / 2.0
     low, high = (least if nothing and not least else least - room), most + room
     first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
     ticks = [Tick(count * step, tick(count * step, step)) for count in range(first, last + 1)]
     if strip:
         below = low - (high - low) * STRIP
-        return Axis(title, below, high, (Tick((below + low) / 2, UNKNOWN), *ticks))
+        return Axis(title, below, high, (Tick((below + low) / 2, UNKNOWN_SIGN), *ticks))
     return Axis(title, low, high, tuple(ticks))
 
 
@@ -68,7 +69,7 @@ def tenfold_axis(title: str, values: Sequence[float]) -> Axis:
 
 def unknown_place(axis: Axis) -> float:
     """Where a mark of something not known stands on an axis with such a strip."""
-    return next(one.value for one in axis.ticks if one.text == UNKNOWN)
+    return next(one.value for one in axis.ticks if one.text == UNKNOWN_SIGN)
 
 
 def row_axis(count: int) -> Axis:
@@ -98,8 +99,8 @@ def days_drawn(days: Sequence[date]) -> tuple[date, date]:
 def _months(first: date, last: date) -> list[Tick]:
     """Beginnings of months, as many as can be read; the day in the middle where there is none."""
     spanned = (last.year - first.year) * 12 + last.month - first.month
-    steps = (1, 2, 3, 6, 12, 24, 60, 120, 1200)
-    every = next((step for step in steps if spanned / step <= MOST_MONTHS), 12000)
+    steps = (1, 2, 3, 6, 12, 24, 60, 120, 600, 2400, 12_000, 24_000)
+    every = next(step for step in steps if spanned / step <= MOST_MONTHS)
     days = (
         date(count // 12, count % 12 + 1, 1)
         for count in range(first.year * 12, (last.year + 1) * 12, every)
