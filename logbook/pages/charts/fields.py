@@ -15,6 +15,9 @@ LETTER = 16.5  # the largest size of letters, on a phone
 LEFT, LEFT_OF_ROWS, RIGHT = 58.0, 14.0, 16.0
 TITLE, TICKS, NAME = 28.0, 30.0, 22.0  # above a field, and below it
 PLAIN, TALL, ROW = 132.0, 300.0, 46.0
+NAME_UP, BAR_DOWN, BAR_HALF = 0.2, 0.2, 0.14  # within a row, in rows
+GAP = 8.0  # between a word and what stands beside it
+RULE_NAME = 30.0  # left of the end of a rule
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results.across import Lot, ScrapFigures, ScrapMetal
-from logbook.pages.charts.drawing import BAR_DOWN
+from logbook.pages.charts.fields import BAR_DOWN
 from logbook.pages.charts.plain import (
     Axis,
     Cell,

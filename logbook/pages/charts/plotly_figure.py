@@ -6,35 +6,26 @@ so that the live figure lies where the drawing lay. Colours of text, paper and g
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from datetime import date
+from collections.abc import Iterator
 from html import escape
 from math import log10
 from typing import Any
 
-from logbook.pages.charts.drawing import BAR_DOWN, BAR_HALF, NAME_UP, RULE_NAME
-from logbook.pages.charts.fields import LETTER, WIDTH, Field, Layout, lay_out
-from logbook.pages.charts.plain import (
-    Axis,
-    Bars,
-    Chart,
-    Line,
-    Panel,
-    Reach,
-    Reaches,
-    Rule,
-    Series,
+from logbook.pages.charts.fields import (
+    GAP,
+    LETTER,
+    NAME_UP,
+    RULE_NAME,
+    WIDTH,
+    Field,
+    Layout,
+    lay_out,
 )
+from logbook.pages.charts.plain import Axis, Chart, Panel, Rule
+from logbook.pages.charts.plotly_traces import CLEAR, Plain, place_on, traces
 from logbook.pages.text_width import cut_to, text_width
 
-Plain = dict[str, Any]
 DIGITS = 6
-CLEAR = "rgba(0,0,0,0)"
-SHAPES = {Line.STRAIGHT: "linear", Line.STEPS: "hv"}
-HOVER = "%{customdata}<extra></extra>"
-CAP = {True: "line-ew-open", False: "line-ns-open"}  # by whether it stands upright
-OPEN_LOW = {True: "triangle-down-open", False: "triangle-left-open"}
-OPEN_HIGH = {True: "triangle-up-open", False: "triangle-right-open"}
 
 
 def plotly_figure(chart: Chart) -> Plain:
@@ -60,7 +51,7 @@ def plotly_figure(chart: Chart) -> Plain:
             "domain": _domain(field, layout),
         }
         for marks in panel.marks:
-            data += [{**trace, **axes} for trace in _traces(marks, panel)]
+            data += [{**trace, **axes} for trace in traces(marks, panel)]
         notes += [*_titles(panel, field, axes["yaxis"])]
         notes += [*_row_names(panel, field, axes["yaxis"])]
         for rule in panel.rules:
@@ -116,7 +107,7 @@ def _axis(axis: Axis) -> Plain:
         "type": "date" if axis.days else "log" if axis.tenfold else "linear",
         "range": [_end(axis, axis.low), _end(axis, axis.high)],
         "tickmode": "array",
-        "tickvals": [_value(axis, one.value) for one in axis.ticks],
+        "tickvals": [place_on(axis, one.value) for one in axis.ticks],
         "ticktext": [one.text for one in axis.ticks],
         "ticks": "outside",
         "ticklen": 6,
@@ -126,142 +117,9 @@ def _axis(axis: Axis) -> Plain:
     }
 
 
-def _value(axis: Axis, value: float) -> float | str:
-    return date.fromordinal(int(value)).isoformat() if axis.days else value
-
-
 def _end(axis: Axis, value: float) -> float | str:
     """An end of an axis: where it goes tenfold, plotly asks for the power of ten."""
-    return log10(value) if axis.tenfold else _value(axis, value)
-
-
-def _traces(marks: Series | Reaches | Bars, panel: Panel) -> Iterator[Plain]:
-    if isinstance(marks, Series):
-        yield _series(marks, panel)
-    elif isinstance(marks, Bars):
-        yield _bars(marks)
-    else:
-        yield _reaches(marks, panel)
-
-
-def _series(series: Series, panel: Panel) -> Plain:
-    """Points and what joins them; a place with no value parts one stretch from the next."""
-    look = series.look
-    xs: list[float | str | None] = []
-    ys: list[float | None] = []
-    words: list[str] = []
-    doubts: tuple[list[float], list[float]] = ([], [])
-    for place, stretch in enumerate(series.stretches):
-        if place:
-            xs.append(_value(panel.across, stretch[0].x))
-            ys.append(None)
-            words.append("")
-            for doubt in doubts:
-                doubt.append(0.0)
-        for point in stretch:
-            xs.append(_value(panel.across, point.x))
-            ys.append(point.y)
-            words.append(escape(point.words))
-            doubts[0].append(point.ux)
-            doubts[1].append(point.uy)
-    trace: Plain = {
-        "type": "scatter",
-        "mode": "markers" if series.line is Line.NONE else "lines+markers",
-        "name": escape(series.name),
-        "x": xs,
-        "y": ys,
-        "customdata": words,
-        "hovertemplate": HOVER,
-        "connectgaps": False,
-        "cliponaxis": False,
-        "marker": {
-            "symbol": look.symbol + ("-open" if series.hollow else ""),
-            "color": look.colour,
-            "size": 9,
-            "line": {"color": look.colour, "width": 2 if series.hollow else 0},
-        },
-    }
-    for name, doubt in zip(("error_x", "error_y"), doubts, strict=True):
-        if any(doubt):
-            trace[name] = _doubt(doubt, look.colour)
-    if series.line is not Line.NONE:
-        shape = SHAPES[series.line]
-        trace["line"] = {"shape": shape, "dash": look.dash, "color": look.colour, "width": 2}
-    return trace
-
-
-def _doubt(doubt: Sequence[float], colour: str) -> Plain:
-    return {
-        "type": "data",
-        "array": list(doubt),
-        "color": colour,
-        "thickness": 1.5,
-        "width": 4,
-    }
-
-
-def _bars(marks: Bars) -> Plain:
-    colour = marks.look.colour
-    trace: Plain = {
-        "type": "bar",
-        "orientation": "h",
-        "name": escape(marks.name),
-        "y": [bar.row + BAR_DOWN for bar in marks.bars],
-        "x": [bar.end - bar.start for bar in marks.bars],
-        "base": [bar.start for bar in marks.bars],
-        "width": 2 * BAR_HALF,
-        "customdata": [escape(bar.words) for bar in marks.bars],
-        "hovertemplate": HOVER,
-        "cliponaxis": False,
-        "marker": {
-            "color": CLEAR if marks.hollow else colour,
-            "line": {"color": colour, "width": 1.5 if marks.hollow else 0},
-        },
-    }
-    if any(bar.u for bar in marks.bars):
-        trace["error_x"] = _doubt([bar.u for bar in marks.bars], "#868888")
-    return trace
-
-
-def _reaches(marks: Reaches, panel: Panel) -> Plain:
-    """Lines between limits, parted by places with no value, each end with its marker."""
-    along: list[float | None] = []
-    beside: list[float | str | None] = []
-    symbols: list[str] = []
-    words: list[str] = []
-    upright = marks.upright
-    for one in marks.reaches:
-        along += [*one.ends(panel.up if upright else panel.across), None]
-        at = _value(panel.across, one.at) if upright else _beside(one, panel)
-        beside += [at, at, None]
-        symbols += [
-            OPEN_LOW[upright] if one.low is None else CAP[upright],
-            OPEN_HIGH[upright] if one.high is None else CAP[upright],
-            CAP[upright],
-        ]
-        words += [escape(one.words)] * 3
-    return {
-        "type": "scatter",
-        "mode": "lines+markers",
-        "name": escape(marks.name),
-        "x": beside if upright else along,
-        "y": along if upright else beside,
-        "customdata": words,
-        "hovertemplate": HOVER,
-        "connectgaps": False,
-        "cliponaxis": False,
-        "line": {"color": marks.look.colour, "dash": "dot", "width": 1.5},
-        "marker": {
-            "symbol": symbols,
-            "color": marks.look.colour,
-            "size": 9,
-            "line": {"color": marks.look.colour, "width": 1.5},
-        },
-    }
-
-
-def _beside(reach: Reach, panel: Panel) -> float:
-    return reach.at + (BAR_DOWN if panel.rows else 0.0)
+    return log10(value) if axis.tenfold else place_on(axis, value)
 
 
 def _note(text: str, **more: Any) -> Plain:
@@ -284,13 +142,13 @@ def _titles(panel: Panel, field: Field, axis: str) -> Iterator[Plain]:
 def _row_names(panel: Panel, field: Field, axis: str) -> Iterator[Plain]:
     for at, row in enumerate(panel.rows):
         place = {"xref": "paper", "yref": axis, "y": at - NAME_UP, "yanchor": "middle"}
-        room = field.right - field.left - text_width(row.words, LETTER) - 8.0
+        room = field.right - field.left - text_width(row.words, LETTER) - GAP
         yield _note(cut_to(row.name, room, LETTER), x=0, xanchor="left", **place)
         yield _note(row.words, x=1, xanchor="right", **place)
 
 
 def _rule(rule: Rule, panel: Panel, axes: Plain) -> Plain:
-    x, y = ([_value(panel.across, one) for one in rule.x], list(rule.y))
+    x, y = ([place_on(panel.across, one) for one in rule.x], list(rule.y))
     return {
         "type": "line",
         "layer": "below",
@@ -308,7 +166,7 @@ def _rule_name(rule: Rule, panel: Panel, axes: Plain) -> Plain:
     return _note(
         rule.words,
         xref=axes["xaxis"],
-        x=_value(panel.across, rule.x[1]),
+        x=place_on(panel.across, rule.x[1]),
         xanchor="right",
         xshift=-RULE_NAME,
         yref=axes["yaxis"],
