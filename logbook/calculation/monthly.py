@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from logbook.calculation.figure import Figure
 from logbook.calculation.origins import Origins, origins_of
 from logbook.calculation.results import MetalBalance, MonthRecovery, RunFigures, Thing
-from logbook.calculation.sums import ratio
+from logbook.calculation.sums import highest, lowest, ratio
 from logbook.calculation.trends import head_of, product_of
 
 FORMULA = "product of the month / head of the month"
@@ -24,7 +24,8 @@ def monthly_recovery(
     Equation: R = Σ P / Σ H [g/g] over the runs of a month; u²(R) counts a reading that stands
     in several of them once. Only runs with an assayed head count: a head built up from what
     came out would make its own recovery. Runs whose balance closes are kept apart from those
-    of which that is not known; one that does not close is in neither. Source: the definition
+    of which that is not known. One that does not close is in neither, nor is one that set more
+    of the metal aside for later than it made, or may have. Source: the definition
     of a recovery (common practice, no source); JCGM 100:2008, 5.2.2 (from memory).
     """
     months: dict[tuple[str, str], list[tuple[RunFigures, MetalBalance]]] = {}
@@ -60,9 +61,9 @@ def _month(
 
 def _standing(balance: MetalBalance) -> str:
     """Whether a balance closes: yes, unknown, or empty where the run is not to be counted."""
-    product, shelf = balance.product.value, balance.shelf.value
-    if product is not None and not product.value and (shelf is None or shelf.value):
-        return ""  # nothing was made yet, and there is metal to make it from
+    set_aside = highest(balance.shelf)
+    if balance.product.known and set_aside and set_aside > lowest(balance.product):
+        return ""  # most of the work on this metal is still to come
     return balance.closes if balance.closes in ("yes", "unknown") else ""
 
 

@@ -74,6 +74,19 @@ def test_a_balance_that_does_not_close_is_left_out() -> None:
     assert january.left_out == ("2026-01-05-a",)
 
 
+def test_a_run_that_sets_aside_more_than_it_makes_is_left_out() -> None:
+    """10 g of bar and 39 g of powder for a later run: 10 / 50 is no recovery of this work."""
+    more = entry("kept", g(39.0), "silver powder", "P-1", holds={"silver": part(1.0, 0.01)})
+    less = entry("kept", g(9.0), "silver powder", "P-2", holds={"silver": part(1.0, 0.01)})
+    found = months(
+        melted("2026-01-05-a", 100.0, 0.02, 10.0, more),
+        melted("2026-02-05-b", 100.0, 0.02, 40.0, less),
+    )
+    assert found["2026-01"].closing is None
+    assert found["2026-01"].left_out == ("2026-01-05-a",)
+    assert found["2026-02"].closing_runs == ("2026-02-05-b",)
+
+
 def test_metal_set_aside_before_there_is_a_product_is_left_out() -> None:
     """Silver that stands as powder on the shelf is not a recovery of nothing."""
     took = entry("took", g(100.0), "scrap", holds={"silver": part(0.5, 0.02)})

@@ -124,7 +124,7 @@ class MonthRecovery:
 
     `closing` is over the runs whose balance closes, `untested` over those of which that is not
     known; each is None where there is no such run. `left_out` are those whose balance does not
-    close, or that made no product and set their metal aside for a later run.
+    close, or that set more of the metal aside for a later run than they made.
     """
 
     month: str

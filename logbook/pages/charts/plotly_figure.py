@@ -110,7 +110,7 @@ def _axis(axis: Axis) -> Plain:
         "tickvals": [place_on(axis, one.value) for one in axis.ticks],
         "ticktext": [one.text for one in axis.ticks],
         "ticks": "outside",
-        "ticklen": 6,
+        "ticklen": 3,
         "tickcolor": CLEAR,
         "fixedrange": True,
         "zeroline": False,

@@ -128,8 +128,8 @@ def _notes(panels: Sequence[Panel], drawn: Sequence[MonthRecovery]) -> tuple[str
         (
             "Scales begin where the figures do, and not at nothing." if cut else None,
             NOT_KNOWN if unknown else None,
-            f"{plural(runs, 'run')} {are} left out: the balance does not close, or the metal was "
-            "set aside before there was a product."
+            f"{plural(runs, 'run')} {are} left out: the balance does not close, or more of the "
+            "metal was set aside for a later run than was made."
             if runs
             else None,
         )
