@@ -49,7 +49,7 @@ def recovery_chart(months: Sequence[MonthRecovery]) -> ChartView | None:
             name="recovery",
             title=TITLE,
             sentence=_sentence(drawn),
-            notes=(*NOTES, DOUBT, *_notes(panels, drawn)),
+            notes=(*NOTES, DOUBT, *_notes(panels, months)),
             panels=tuple(panels),
             headings=HEADINGS,
             table=tuple(_row(one) for one in sorted(months, key=_order, reverse=True)),
@@ -117,12 +117,12 @@ def _cross(month: str, day: int, figure: Figure | None, up: Axis) -> Point:
     return Point(float(_day(month, day).toordinal()), unknown_place(up), words)
 
 
-def _notes(panels: Sequence[Panel], drawn: Sequence[MonthRecovery]) -> tuple[str, ...]:
+def _notes(panels: Sequence[Panel], months: Sequence[MonthRecovery]) -> tuple[str, ...]:
     """What must be said of these months alone."""
     named = [[one.value for one in panel.up.ticks if one.text != UNKNOWN_SIGN] for panel in panels]
     cut = any(min(values) > 0.0 for values in named if values)
     unknown = any(mark.look is UNKNOWN for panel in panels for mark in panel.marks)
-    runs = len({run for one in drawn for run in one.left_out})
+    runs = len({run for one in months for run in one.left_out})
     are = "is" if runs == 1 else "are"
     return joined(
         (
