@@ -57,6 +57,7 @@ class Sums:
 
     key: tuple[FigureView, ...]
     balances: tuple[BalanceView, ...]
+    drawn: bool  # whether a balance is drawn step by step
     products: tuple[FigureView, ...]
     left: tuple[ThingView, ...]
     reagents: tuple[ReagentRow, ...]
@@ -128,9 +129,11 @@ def run_view(
 
 def _sums(run: Run, figures: RunFigures, whole: RunMetal, site: Site, here: Here) -> Sums:
     checked = [one for one in figures.claims if site.privacy.shows(one.entry)]
+    balances = balance_views(figures, whole, here)
     return Sums(
         key=tuple(_key_figures(figures, here)),
-        balances=balance_views(figures, whole, here),
+        balances=balances,
+        drawn=any(one.steps is not None for one in balances),
         products=tuple(figure_view(one, here) for one in _finenesses(figures)),
         left=tuple(thing_view(thing, here) for thing in figures.things_out),
         reagents=tuple(_reagent(use, run, here) for use in figures.reagents),
