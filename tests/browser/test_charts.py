@@ -87,3 +87,21 @@ def test_without_scripts_a_chart_is_a_drawing_a_sentence_and_a_table(
     assert html.count("The same as a table") == charts
     assert html.count("<desc id=") == charts
     browser.scripts(allowed=True)
+
+
+def test_on_paper_a_chart_is_its_drawing_with_all_its_words(
+    browser: Chromium, demo_site: Path
+) -> None:
+    """Alive or not, paper gets the drawing, and the names of its axes with it."""
+    browser.wide(1280)
+    browser.open((demo_site / PAGE).as_uri())
+    browser.ask(LOOK)
+    browser.ask_later(ALIVE)
+    browser.call("Emulation.setEmulatedMedia", media="print")
+    style = "(one => getComputedStyle(document.querySelector(one)))"
+    assert browser.ask(f"{style}('.plot.live > svg.drawing').visibility") == "visible"
+    assert browser.ask(f"{style}('.live-figure').display") == "none"
+    hidden = """[...document.querySelectorAll('svg.drawing text')]
+      .filter(one => getComputedStyle(one).display === 'none').length"""
+    assert browser.ask(hidden) == 0
+    browser.call("Emulation.setEmulatedMedia", media="")
