@@ -348,3 +348,31 @@ def test_a_sum_of_which_only_the_least_is_known_has_an_arrow() -> None:
     assert arrow["x"][0] == 20.0
     assert arrow["marker"]["symbol"][1] == "triangle-right-open"
     assert "at least 20.00 EUR" in chart.sentence.replace("\u00a0", " ")
+
+
+def test_a_grade_of_nothing_is_drawn_as_nothing() -> None:
+    """An assay may say that there is none: equal steps again, and the mark stands at zero."""
+    unknown = not_known("worth", "EUR/kg", "no price")
+    kinds = []
+    for share, kind in ((0.0, "brass"), (0.6, "links")):
+        grade = known(share, 0.0, "g/g")
+        lot = Lot(kind, "", known(1.0), (("gold", grade),))
+        kinds.append(kind_of_scrap(kind, (lot,), ScrapMetal("gold", Spread(grade), unknown)))
+    chart = head_grade_chart(kinds)
+    assert chart is not None
+    assert chart.figure["layout"]["xaxis"]["type"] == "linear"
+    assert heights(chart, "spot")[0][0] == 14.0  # the left end of the field
+
+
+def test_a_lot_of_which_only_limits_are_known_is_a_dotted_line() -> None:
+    """Between 50 and 60 % of silver: a line, and no mark."""
+    limits = Figure("grade", "g/g", why="read off a table", low=0.5, high=0.6)
+    lot = Lot("l", "", known(1.0), (("silver", limits),))
+    unknown = not_known("worth", "EUR/kg", "no price")
+    metal = ScrapMetal("silver", Spread(limits), unknown)
+    chart = head_grade_chart([kind_of_scrap("links", (lot,), metal)])
+    assert chart is not None
+    line = next(one for one in chart.figure["data"] if one["name"] == "silver, limits")
+    assert line["x"] == [50.0, 60.0, None]
+    assert line["line"]["dash"] == "dot"
+    assert not any(group.kind == "spot" for group in chart.drawing.groups)

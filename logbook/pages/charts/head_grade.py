@@ -102,7 +102,7 @@ def _tops(metal: str, kinds: Sequence[Kind]) -> list[float]:
 def _panel(metal: str, kinds: Sequence[Kind]) -> Panel:
     """One row for each kind: the lots below, the mean on its line."""
     look = metal_mark(metal)
-    across = _axis(_tops(metal, kinds))
+    across = _axis(_tops(metal, kinds), _known(metal, kinds))
     means = tuple(
         _point(row, one.grade.mean, f"{kind.kind}, mean: ")
         for row, (kind, one) in enumerate(kinds)
@@ -135,11 +135,20 @@ def _panel(metal: str, kinds: Sequence[Kind]) -> Panel:
     return Panel(metal, across, row_axis(len(rows)), shown, rows)
 
 
-def _axis(tops: Sequence[float]) -> Axis:
-    """In equal steps; in tenfold ones where kinds lie so far apart that the poor would vanish."""
-    title, known = "% of the weight", [top for top in tops if top > 0.0]
-    if known and max(known) > FAR * min(known):
-        return tenfold_axis(title, known)
+def _known(metal: str, kinds: Sequence[Kind]) -> list[float]:
+    """All known grades, in percent."""
+    figures = [one for kind in kinds for one in (kind[1].grade.mean, *_grades(metal, kind[0].lots))]
+    return [value.value * PERCENT for one in figures if (value := one.value) is not None]
+
+
+def _axis(tops: Sequence[float], grades: Sequence[float]) -> Axis:
+    """In equal steps; in tenfold ones where kinds lie so far apart that the poor would vanish.
+
+    A grade of nothing has no place on a scale that goes tenfold.
+    """
+    title = "% of the weight"
+    if grades and min(grades) > 0.0 and max(grades) > FAR * min(grades):
+        return tenfold_axis(title, [*tops, *grades])
     return number_axis(title, tops)
 
 
