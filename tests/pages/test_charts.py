@@ -376,3 +376,20 @@ def test_a_lot_of_which_only_limits_are_known_is_a_dotted_line() -> None:
     assert line["x"] == [50.0, 60.0, None]
     assert line["line"]["dash"] == "dot"
     assert not any(group.kind == "spot" for group in chart.drawing.groups)
+
+
+@pytest.mark.parametrize("huge", [float("inf"), float("nan"), 1e308])
+def test_a_figure_too_large_for_a_number_does_not_stop_a_chart(huge: float) -> None:
+    """It is left out of the drawing, and the rest is drawn; JSON has no word for it."""
+    too_large = MonthRecovery("2026-03", "silver", known(huge, huge, "g/g"), None, ("a",))
+    lot = Lot("l", "", known(1.0), (("silver", known(huge, 0.0, "g/g")),))
+    metal = ScrapMetal("silver", Spread(known(huge, 0.0, "g/g")), known(1.0))
+    charts = (
+        fine_metal_chart((*POINTS, point(date(2025, 9, 1), "silver", huge, huge)), HERE),
+        waterfall(balance(shelf=known(huge, huge)), 1),
+        recovery_chart((*MONTHS, too_large)),
+        head_grade_chart([*scrap(), kind_of_scrap("gap", (lot,), metal)]),
+    )
+    for chart in charts:
+        assert chart is not None
+        json.dumps(chart.figure, allow_nan=False)

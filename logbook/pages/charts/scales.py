@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
-from math import ceil, floor, log10
+from math import ceil, floor, isfinite, log10
 
 from logbook.model.days import MONTHS
 from logbook.pages.charts.plain import Axis, Tick
@@ -40,7 +40,8 @@ def number_axis(
     >>> [tick.text for tick in axis.ticks], axis.high
     (['0', '100', '200', '300', '400'], 421.2)
     """
-    found = [*values, *([0.0] if nothing else [])] or [0.0]
+    finite = [value for value in values if isfinite(value)]
+    found = [*finite, *([0.0] if nothing else [])] or [0.0]
     least, most = min(found), max(found)
     span = most - least or abs(most) or 1.0
     step = nice_step(span / TICKS)
@@ -61,7 +62,8 @@ def tenfold_axis(title: str, values: Sequence[float]) -> Axis:
     >>> [tick.text for tick in axis.ticks], axis.title
     (['0.1', '1', '10', '100'], 'gold, %, tenfold')
     """
-    first, last = floor(log10(min(values))), ceil(log10(max(values)))
+    finite = [value for value in values if isfinite(value)] or [1.0]
+    first, last = floor(log10(min(finite))), ceil(log10(max(finite)))
     powers = [10.0**power for power in range(first, max(last, first + 1) + 1)]
     named = tuple(Tick(one, tick(one, one)) for one in powers)
     return Axis(f"{title}, tenfold", powers[0], powers[-1], named, tenfold=True)

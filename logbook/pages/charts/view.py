@@ -9,6 +9,7 @@ from typing import Any
 from logbook.calculation.figure import Figure
 from logbook.pages.addresses import Link
 from logbook.pages.charts.drawing import Drawing, draw
+from logbook.pages.charts.finite import drawable
 from logbook.pages.charts.plain import Cell, Chart
 from logbook.pages.charts.plotly_figure import plotly_figure
 from logbook.pages.figure_view import known_text
@@ -37,6 +38,7 @@ class ChartView:
 
 def chart_view(chart: Chart) -> ChartView:
     """All forms of a chart."""
+    chart = drawable(chart)
     numbers = [cell.number for cell in chart.table[0]] if chart.table else []
     return ChartView(
         name=chart.name,
