@@ -294,6 +294,15 @@ def test_the_steps_go_down_to_what_is_not_accounted_for() -> None:
     )
 
 
+def test_a_way_that_is_exactly_nothing_has_no_row() -> None:
+    """No loss was noted: the table says 0 g, and the drawing has one row less."""
+    chart = waterfall(balance(lost=known(0.0)), 1)
+    assert chart is not None
+    names = [word.text for word in chart.drawing.words if word.kind == "name"]
+    assert names == ["went in, assayed", "product", "kept", "to waste", "not accounted for"]
+    assert [row[1].text for row in chart.rows if row[0].text == "lost"] == ["0\u00a0g"]
+
+
 def test_limits_have_no_bar() -> None:
     """Kept between 1 and 30 g below 40 g: a line from 10 to 39, and no bar in that row."""
     chart = every_chart()["waterfall with limits"]

@@ -48,6 +48,12 @@ class _Step:
     end: float
     kind: str
 
+    @property
+    def nothing(self) -> bool:
+        """Whether it is known to be exactly nothing: then there is no step to draw."""
+        value = self.figure.value
+        return value is not None and not value.value and not value.u
+
 
 def waterfall(balance: MetalBalance, place: int) -> ChartView | None:
     """The steps of one metal; None where what went in is not known, or is nothing."""
@@ -65,7 +71,7 @@ def waterfall(balance: MetalBalance, place: int) -> ChartView | None:
             title=f"The {metal} of the run, step by step",
             sentence=_sentence(metal, steps),
             notes=joined((*NOTES, LIMITS if limits else None, AS_NOTHING if unknown else None)),
-            panels=(_panel(metal, steps, across),),
+            panels=(_panel(metal, [step for step in steps if not step.nothing], across),),
             headings=HEADINGS,
             table=tuple((Cell(step.name), number_cell(step.figure)) for step in steps),
         )
@@ -144,11 +150,7 @@ def _inside(value: float | None, across: Axis) -> float | None:
 def _sentence(metal: str, steps: Sequence[_Step]) -> str:
     """Every step that is not exactly nothing, in words."""
     first, *ways = steps
-    told = [
-        f"{figure_words(step.figure)} {_told(step.name)}"
-        for step in ways
-        if step.figure.value is None or step.figure.value.value or step.figure.value.u
-    ]
+    told = [f"{figure_words(step.figure)} {_told(step.name)}" for step in ways if not step.nothing]
     words = f"Of {figure_words(first.figure)} of {metal} that went in"
     return f"{words}, {listed(told)}." if told else f"{words}, nothing is told."
 
