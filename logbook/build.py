@@ -13,6 +13,7 @@ from pathlib import Path
 
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import BookFigures
+from logbook.edition import public_book
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.kept import Kept
@@ -23,7 +24,7 @@ from logbook.pages.rounding import plural
 from logbook.pages.site_pages import PageOptions, search_of, site_pages
 from logbook.pages.tables import tables
 from logbook.proof import read_from
-from logbook.writing.book_folder import RUNS
+from logbook.writing.book_folder import RUNS, read_folder
 from logbook.writing.data_files import data_files
 from logbook.writing.finding_text import counted
 from logbook.writing.picture_files import Pictured, write_pictures
@@ -43,6 +44,7 @@ class PourOptions:
     book: Path
     into: Path
     with_private: bool = False
+    public: bool = False
     theme: str = ""  # empty: the one that bench.md names
 
 
@@ -85,6 +87,8 @@ def pour(options: PourOptions, told: Told = _tell_nobody, kept: Kept | None = No
     kept = kept if kept is not None else Kept()
     kept.next_round()
     book = read_from(options.book, kept)
+    if options.public:
+        book = public_book(book, read_folder(options.book).texts)
     site = SiteFolder(options.into)
     pictured = _with_pictures(book, options, site, told)
     told("working out the figures", 0, 0)

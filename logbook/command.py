@@ -91,6 +91,7 @@ def parser() -> argparse.ArgumentParser:
             "--into", metavar="FOLDER", type=Path, help="where to (site, in the book)"
         )
         word.add_argument("--with-private", action="store_true", help="show private notes too")
+        word.add_argument("--public", action="store_true", help="without what bench.md keeps back")
         word.add_argument("--theme", metavar="NAME", default="", help="how it looks (bench)")
     question = words.add_parser("ask", help="answer a question in plain words", parents=[of_a_book])
     question.add_argument(
@@ -222,7 +223,12 @@ def _tend(book: Path, typed: argparse.Namespace) -> int:
 def _options(book: Path, typed: argparse.Namespace) -> PourOptions:
     from logbook.build import PourOptions
 
-    return PourOptions(book, typed.into or book / "site", typed.with_private, typed.theme)
+    if typed.public and typed.with_private:
+        raise CommandError(
+            "--public leaves private notes out and --with-private shows them: choose one of the two"
+        )
+    into = typed.into or book / "site"
+    return PourOptions(book, into, typed.with_private, typed.public, typed.theme)
 
 
 def _from_here(path: Path) -> Path:

@@ -24,7 +24,7 @@ LEVELS = (
     {"reading", "calculation"},
     {"pages"},
     {"writing"},
-    {"proof", "begin", "progress"},
+    {"proof", "begin", "progress", "edition"},
     {"build", "ask"},
     {"tend"},
     {"command"},

@@ -8,6 +8,7 @@ from datetime import date
 
 from logbook.findings import Finding
 from logbook.model.amount import Amount
+from logbook.model.edition import MONEY_ALONE, WHOLE, Edition, KeptBack
 from logbook.model.entry import Entry
 from logbook.model.run import Block, Fact, Run
 from logbook.model.site_picture import SitePicture
@@ -58,6 +59,8 @@ class Bench:
     opening: tuple[Block, ...] = ()
     room: Amount | None = None  # L; the room in which the work is done
     theme: str = "bench"  # how the site looks
+    kept_back: KeptBack = MONEY_ALONE
+    address: str = ""  # of the site on the web, without a slash at its end
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +91,7 @@ class Book:
     findings: tuple[Finding, ...] = ()
     files: frozenset[str] = field(default_factory=frozenset)  # other files beside the logs
     pictures: Mapping[str, SitePicture] = field(default_factory=dict)  # those that the site has
+    edition: Edition = WHOLE
 
     @property
     def newest_day(self) -> date | None:

@@ -21,6 +21,7 @@ class Privacy:
     """What may be shown. `hidden` are the lines of private notes, by path of the source."""
 
     hidden: Mapping[str, frozenset[int]]
+    elsewhere: frozenset[str] = frozenset()  # labels that logs outside of the edition gave
 
     def shows(self, block: Block) -> bool:
         """Whether a block may stand on a page."""
@@ -32,8 +33,9 @@ class Privacy:
         return hidden is None or hidden.isdisjoint(_lines(span))
 
     def shows_finding(self, finding: Finding) -> bool:
-        """Whether a finding may be told."""
-        return self.shows_span(finding.span)
+        """Whether a finding may be told: what the edition leaves out is no mistake of a log."""
+        label = finding.span.text.strip("[]") if finding.code.startswith("label-") else ""
+        return label not in self.elsewhere and self.shows_span(finding.span)
 
 
 def privacy_of(book: Book, *, with_private: bool) -> Privacy:
@@ -42,7 +44,8 @@ def privacy_of(book: Book, *, with_private: bool) -> Privacy:
     for block in () if with_private else every_block(book):
         if is_private(block):
             hidden.setdefault(block.span.path, set()).update(_lines(block.span))
-    return Privacy({path: frozenset(lines) for path, lines in hidden.items()})
+    elsewhere = book.edition.elsewhere
+    return Privacy({path: frozenset(lines) for path, lines in hidden.items()}, elsewhere)
 
 
 def is_private(block: Block) -> bool:

@@ -21,7 +21,7 @@ _FACT = re.compile(r"[ \t]*([^\W\d_][\w -]{0,30}?)[ \t]*:(?:[ \t]+(\S.*?))?[ \t]
 KNOWN_WORDS = frozenset(
     {"date", "day", "metal", "metals", "status", "continues", "like", "public", "marks", "numbers"}
     | {"plan", "for"}
-    | {"title", "keeper", "currency", "hour", "tariff", "electricity", "room", "theme"}
+    | {"title", "keeper", "currency", "hour", "tariff", "electricity", "room", "theme", "address"}
 )
 _STATUSES: Mapping[str, Status] = {
     "planned": Status.PLANNED,

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Bench, Customs, FixedPage, Scale, ScrapKind
+from logbook.model.edition import KeptBack
 from logbook.model.run import Fact
 from logbook.reading.amounts import amount_reader
 from logbook.reading.blocks import BlockKind, blocks_of
@@ -34,7 +36,6 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
     currency = _currency(reading, fact(facts, "currency"))
     customs = Customs(numbers is not None and writes_comma(numbers.value), currency)
     reading.customs = customs
-    _public_checked(reading, fact(facts, "public"))
     named = fact(facts, "title")
     keeper = fact(facts, "keeper")
     theme = fact(facts, "theme")
@@ -50,22 +51,67 @@ def read_customs_and_bench(reading: Reading) -> tuple[Customs, Bench]:
         read_body(reading, rest),
         read_room(reading, facts),
         theme.value.strip().lower() if theme else Bench().theme,
+        _kept_back(reading, fact(facts, "public")),
+        _address(reading, fact(facts, "address")),
     )
     return customs, bench
 
 
-def _public_checked(reading: Reading, said: Fact | None) -> None:
-    """Nothing follows yet from what a keeper says is public: better said than found out."""
+_KEPT = re.compile(r"(?P<kept>no|not|without)?\s*(?P<what>[a-z]+)", re.I)
+_OF_MONEY = frozenset({"money", "price", "prices", "cost", "costs"})
+_OF_PHOTOS = frozenset({"photo", "photos", "picture", "pictures"})
+
+
+def _kept_back(reading: Reading, said: Fact | None) -> KeptBack:
+    """What stays out of a public edition: `Public: with money, without keeper`."""
+    kept = KeptBack()
+    for part in re.split(r"\s*(?:[,;]|\band\b)\s*", said.value if said else ""):
+        match = _KEPT.fullmatch(part.lower().removeprefix("with ").strip())
+        if match is None:
+            kept = _not_understood(reading, said, part, kept)
+            continue
+        out, what = match["kept"] is not None, match["what"]
+        if what in _OF_MONEY:
+            kept = replace(kept, money=out)
+        elif what == "keeper":
+            kept = replace(kept, keeper=out)
+        elif what in _OF_PHOTOS:
+            kept = replace(kept, photos=out)
+        elif what in {"all", "everything", "yes"} and not out:
+            kept = KeptBack(money=False)
+        else:
+            kept = _not_understood(reading, said, part, kept)
+    return kept
+
+
+def _not_understood(reading: Reading, said: Fact | None, part: str, kept: KeptBack) -> KeptBack:
+    if said is not None and part:
+        reading.doubt(
+            "public-unknown",
+            said.span.start,
+            said.span.end,
+            f'"{part}" does not say what a public edition leaves out',
+            "money left out" if kept.money else "money shown",
+            "write all, or some of: without money, with money, without keeper, without photos",
+        )
+    return kept
+
+
+def _address(reading: Reading, said: Fact | None) -> str:
+    """Where the site will stand on the web; only there can it have a feed."""
     if said is None:
-        return
+        return ""
+    if re.fullmatch(r"https?://[^\s/?#<>\"']+(?:/[^\s?#<>\"']*)?", said.value):
+        return said.value.rstrip("/")
     reading.doubt(
-        "public-not-yet",
+        "address-not-read",
         said.span.start,
         said.span.end,
-        "what is said to be public is kept, and nothing follows from it yet",
-        "the site shows everything but private notes, money too",
-        "publish the site only if all of it may be seen",
+        f'"{said.value}" is not the address of a site',
+        "no address: the site has no feed and no list of its pages",
+        "write it as https://example.org/bench, and nothing else on that line",
     )
+    return ""
 
 
 def _currency(reading: Reading, said: Fact | None) -> str:
