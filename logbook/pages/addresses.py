@@ -125,6 +125,7 @@ class Addresses:
     stages: Mapping[tuple[str, int], Link]  # run and place -> both titles, and where it begins
     labels: frozenset[str]
     sources: Mapping[str, SourcePage]
+    money: bool = True  # whether the edition shows sums of money
 
     def at(self, page: str) -> Here:
         """The same addresses, seen from one page."""
@@ -137,6 +138,11 @@ class Here:
 
     addresses: Addresses
     page: str
+
+    @property
+    def money(self) -> bool:
+        """Whether sums of money are shown in this edition."""
+        return self.addresses.money
 
     @property
     def root(self) -> str:
@@ -192,7 +198,8 @@ def addresses_of(book: Book, labels: Iterable[str], privacy: Privacy) -> Address
             sources[page.source.path] = SourcePage(path, page.title, "line-", lines)
     sources.update(_bench_sources(book, privacy))
     runs = {run.name: Link(titles[run.name], run_path(run.name)) for run in book.runs}
-    return Addresses(runs, dict(_stages(book, titles)), frozenset(labels), sources)
+    stages = dict(_stages(book, titles))
+    return Addresses(runs, stages, frozenset(labels), sources, book.edition.money)
 
 
 def _titles(runs: Sequence[Run]) -> Iterator[tuple[str, str]]:

@@ -26,6 +26,8 @@ class ThingMoney:
 
     def brief(self, key: str, here: Here) -> Brief:
         """The same in a few words, for a list that leads to the page of each label."""
+        if not here.money:
+            return Brief(None, "")
         cost, held = self.costs.get(key), self.held.get(key)
         return Brief(
             worth=figure_view(held.worth, here, levels=1, name="worth") if held else None,
@@ -35,7 +37,7 @@ class ThingMoney:
     def of(self, key: str, here: Here) -> CarriedView | None:
         """What one thing carries and is worth; None where nothing is told of it."""
         cost, held = self.costs.get(key), self.held.get(key)
-        if cost is None and held is None:
+        if not here.money or (cost is None and held is None):
             return None
         return CarriedView(
             figures=tuple(_figures(cost, held, here)),

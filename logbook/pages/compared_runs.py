@@ -24,13 +24,13 @@ LEAST = 0.01  # of a doubt: shared errors below a hundredth of it cannot be seen
 Row = tuple[str, str, Figure, str]  # a name, the metal it is of, the figure, what it rests on
 
 
-def compared_runs(runs: Sequence[RunFigures]) -> dict[str, Any]:
+def compared_runs(runs: Sequence[RunFigures], *, money: bool = True) -> dict[str, Any]:
     """Every figure of every run in plain lists, ready to be written as JSON.
 
     `rows` are [name, metal, unit] in order; `runs` give by choice a list as long as `rows`:
     [text, value, doubt, basis, [[source, error], ...]], or 0 where the run has no such figure.
     """
-    by_run = {run_slug(one.run.name): dict(_keyed(one)) for one in runs}
+    by_run = {run_slug(one.run.name): dict(_keyed(one, money=money)) for one in runs}
     keys = sorted({key for found in by_run.values() for key in found}, key=_order)
     cells: dict[str, list[Any]] = {choice: [] for choice in by_run}
     for key in keys:
@@ -41,9 +41,12 @@ def compared_runs(runs: Sequence[RunFigures]) -> dict[str, Any]:
     return {"rows": [list(key) for key in keys], "runs": cells}
 
 
-def _keyed(figures: RunFigures) -> Iterator[tuple[tuple[str, str, str], tuple[Figure, str]]]:
+def _keyed(
+    figures: RunFigures, *, money: bool
+) -> Iterator[tuple[tuple[str, str, str], tuple[Figure, str]]]:
     for name, metal, figure, basis in _figures(figures):
-        yield (name, metal, figure.unit), (figure, basis)
+        if money or name not in OF_MONEY:
+            yield (name, metal, figure.unit), (figure, basis)
 
 
 ORDER = (
@@ -51,6 +54,8 @@ ORDER = (
     *("not accounted for", "feed", "mass yield", "hands-on", "hours per gram"),
     *("cost with scrap", "cost per gram", "worth", "net", "net per hour"),
 )
+
+OF_MONEY = frozenset({"cost with scrap", "cost per gram", "worth", "net", "net per hour"})
 
 
 def _order(key: tuple[str, str, str]) -> tuple[bool, str, int]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from logbook.model.book import Book
+from logbook.model.edition import Edition
 from logbook.pages.addresses import (
     ASSETS,
     FRONT,
@@ -14,14 +15,14 @@ from logbook.pages.addresses import (
 )
 from logbook.pages.privacy import Privacy
 from logbook.pages.ways import Room, Way, rooms_of, ways_from
-from logbook.pages.wording import day_text
+from logbook.pages.wording import day_text, listed
 
 LANGUAGE = "en"
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame around a page. `newest` is the day up to which the book goes."""
+    """The frame around a page. `newest` says up to which day the book goes."""
 
     language: str
     book_title: str
@@ -30,6 +31,8 @@ class Frame:
     ways: tuple[Way, ...]
     assets: str
     newest: str
+    money: bool  # whether sums of money are shown in this edition
+    edition: str  # what this edition leaves out; empty where it is the whole book
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +56,30 @@ class Site:
             ways=ways_from(here, self._rooms()),
             assets=here.to(ASSETS),
             newest=newest_text(self.newest_day),
+            money=here.money,
+            edition=edition_text(self.book.edition),
         )
 
     def _rooms(self) -> tuple[Room, ...]:
         return rooms_of(
             supplies=self.has_supplies,
             prices=self.book.prices is not None,
+            money=self.book.edition.money,
             guide=self.has_guide,
         )
+
+
+def edition_text(edition: Edition) -> str:
+    """What an edition leaves out, for the foot of every page.
+
+    >>> edition_text(Edition(public=True, money=False, left_out=("money", "2 runs")))
+    'This is a public edition: money and 2 runs are left out, and nothing in it counts them.'
+    """
+    if not edition.left_out:
+        return ""
+    are = "are" if len(edition.left_out) > 1 or edition.left_out[0].endswith("s") else "is"
+    out = listed(edition.left_out)
+    return f"This is a public edition: {out} {are} left out, and nothing in it counts them."
 
 
 def newest_text(day: date | None) -> str:

@@ -36,6 +36,8 @@ from logbook.pages.verdict import verdict
 from logbook.pages.waste_page import standing_words
 from logbook.pages.wording import STATUS_WORDS, day_text, listed, period_text
 
+TOTALS = ("head", "product", "recovery", "hours")
+MONEY_TOTALS = ("cost", "net")
 RUNS_SHOWN = 8
 SHELF_SHOWN = 6
 GAPS_SHOWN = 3
@@ -94,6 +96,7 @@ class FrontView:
     latest: tuple[RunLine, ...]
     planned: tuple[RunLine, ...]
     all_runs: Link
+    total_headings: tuple[str, ...]
     years: tuple[Period, ...]
     months: tuple[Period, ...]
 
@@ -135,6 +138,7 @@ def front_view(figures: BookFigures, site: Site) -> FrontView:
         latest=tuple(line(run) for run in done[:RUNS_SHOWN]),
         planned=tuple(line(run) for run in runs if run.planned and run.name not in carried_out),
         all_runs=Link(f"All {plural(len(done), 'run')} side by side", here.to(SIDE_BY_SIDE)),
+        total_headings=TOTALS + (MONEY_TOTALS if here.money else ()),
         years=_periods(figures, here, years=True),
         months=_periods(figures, here, years=False),
     )
@@ -149,6 +153,8 @@ def _fine(figures: BookFigures, here: Here) -> Iterator[FigureView]:
 
 def _money(figures: BookFigures, here: Here) -> Iterator[FigureView]:
     """What an hour earned over all runs, and what is held is worth."""
+    if not here.money:
+        return
     if figures.earnings is not None:
         yield from earned_figures(figures.earnings, here, levels=1)
     yield from held_figures(figures, here)
@@ -184,7 +190,7 @@ def _run_line(run: Run, figures: BookFigures, gaps: Sequence[Gap], here: Here) -
         day=day_text(run.day),
         status=STATUS_WORDS[run.status],
         metals=listed(run.metals),
-        verdict=verdict(run, figures.runs.get(run.name), gaps),
+        verdict=verdict(run, figures.runs.get(run.name), gaps, money=here.money),
     )
 
 
@@ -216,7 +222,8 @@ def _periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, 
 
 def _total_row(one: PeriodTotal, here: Here, *, working: bool) -> TotalRow:
     """A row of totals; months leave their working to the pages of the runs."""
-    figures = (one.head, one.product, one.recovery, one.cost, one.hours, one.net)
+    money = (one.cost, one.net) if here.money else ()
+    figures = (one.head, one.product, one.recovery, one.hours, *money)
     return TotalRow(
         one.metal,
         tuple(

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.calculation.across.intervals import FURTHER, READINGS
-from logbook.calculation.across.measures import MEASURES
+from logbook.calculation.across.measures import COST, MEASURES
 from logbook.calculation.results import BookFigures
 from logbook.calculation.results.across import MethodDifference, MethodFigures
 from logbook.pages.addresses import METHODS, Here, Link
@@ -77,7 +77,8 @@ def methods_view(figures: BookFigures, site: Site) -> MethodsView:
     found = tuple(_metal(metal, across.methods, across.differences, here) for metal in metals)
     routes = {one.route for one in across.methods}
     summary = f"{plural(len(routes), 'way')} to {listed(metals)}" if metals else "no run so far"
-    return MethodsView(site.frame(here, "Methods"), summary, MEASURES, found)
+    measures = tuple(name for name in MEASURES if _told(name, here))
+    return MethodsView(site.frame(here, "Methods"), summary, measures, found)
 
 
 def _metal(
@@ -89,13 +90,22 @@ def _metal(
     own = [one for one in methods if one.metal == metal]
     letters = {one.route: _letter(place) for place, one in enumerate(own)}
     kinds = {one.route: frozenset(one.kinds) for one in own}
-    rows = [(one, _difference(one, letters, kinds)) for one in differences if one.metal == metal]
+    rows = [
+        (one, _difference(one, letters, kinds))
+        for one in differences
+        if one.metal == metal and _told(one.measure, here)
+    ]
     return MethodsOfMetal(
         metal=metal,
         rows=tuple(_row(one, letters[one.route], here) for one in own),
         differences=tuple(row for one, row in rows if max(one.counts) > 1),
         single=tuple(row for one, row in rows if max(one.counts) == 1),
     )
+
+
+def _told(measure: str, here: Here) -> bool:
+    """Whether a measure is shown in this edition."""
+    return here.money or measure != COST
 
 
 def _letter(place: int) -> str:
@@ -114,7 +124,9 @@ def _row(one: MethodFigures, letter: str, here: Here) -> MethodRow:
         route=one.route,
         runs=tuple(here.run(name) for name in one.runs),
         scrap=", ".join(one.kinds) or "what earlier runs left",
-        measures=tuple(spread_view(spread, here) for _, spread in one.measures),
+        measures=tuple(
+            spread_view(spread, here) for name, spread in one.measures if _told(name, here)
+        ),
     )
 
 

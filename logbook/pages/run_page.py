@@ -63,7 +63,7 @@ class Sums:
     reagents: tuple[ReagentRow, ...]
     times: tuple[TimeRow, ...]
     hours: tuple[FigureView, ...]
-    cost: CostView
+    cost: CostView | None  # none where the edition shows no money
     claims: tuple[ClaimView, ...]
 
 
@@ -114,7 +114,7 @@ def run_view(
         metals=listed(run.metals) or "no metal named",
         file=run.source.path,
         facts=fact_views(run, here),
-        verdict=verdict(run, figures, whole.gaps),
+        verdict=verdict(run, figures, whole.gaps, money=here.money),
         beside=margin.elsewhere(),
         cautions=caution_group(figures.cautions, here) if figures is not None else None,
         opening=shown_blocks(run.opening, site, margin),
@@ -139,7 +139,7 @@ def _sums(run: Run, figures: RunFigures, whole: RunMetal, site: Site, here: Here
         reagents=tuple(_reagent(use, run, here) for use in figures.reagents),
         times=tuple(_time(time, run, here) for time in figures.stage_times),
         hours=tuple(hour_figures(figures, here)),
-        cost=cost_view(figures, here),
+        cost=cost_view(figures, here) if here.money else None,
         claims=tuple(claim_view(one, here) for one in checked),
     )
 
@@ -161,6 +161,8 @@ def _key_figures(figures: RunFigures, here: Here) -> Iterable[FigureView]:
     yield figure_view(figures.feed, here, levels=1, name="scrap taken, gross")
     yield figure_view(figures.mass_yield, here, levels=1, name="mass yield")
     yield figure_view(figures.hands_on, here, levels=1, name="hands-on")
+    if not here.money:
+        return
     if figures.earnings is None:
         yield figure_view(figures.net_per_hour, here, levels=1, name="net per hour")
     else:

@@ -23,7 +23,8 @@ from logbook.pages.slugs import run_slug
 from logbook.pages.wording import STATUS_WORDS, day_text, listed
 
 METAL_HEADINGS = ("head", "product", "recovery", "not accounted for")
-RUN_HEADINGS = ("feed", "mass yield", "hands-on", "cost with scrap", "worth", "net", "net per hour")
+RUN_HEADINGS = ("feed", "mass yield", "hands-on")
+MONEY_HEADINGS = ("cost with scrap", "worth", "net", "net per hour")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +80,14 @@ def side_by_side_view(figures: BookFigures, site: Site) -> SideBySideView:
     return SideBySideView(
         frame=site.frame(here, "Side by side"),
         metal_headings=METAL_HEADINGS,
-        run_headings=RUN_HEADINGS,
+        run_headings=RUN_HEADINGS + (MONEY_HEADINGS if here.money else ()),
         runs=runs,
         kinds=tuple(sorted({kind for one in runs for kind in one.kinds})),
         metals=tuple(sorted({metal for run, _ in known for metal in run.metals})),
         statuses=tuple(dict.fromkeys(one.status for one in runs)),
-        compared=compared_runs([of_run for run, of_run in known if not run.planned]),
+        compared=compared_runs(
+            [of_run for run, of_run in known if not run.planned], money=here.money
+        ),
     )
 
 
@@ -93,11 +96,8 @@ def _compared(run: Run, figures: RunFigures, kinds: Kinds, here: Here) -> Compar
         figures.feed,
         figures.mass_yield,
         figures.hands_on,
-        figures.cost_with_feed,
-        figures.worth,
-        figures.net,
-        figures.net_per_hour,
     )
+    money = (figures.cost_with_feed, figures.worth, figures.net, figures.net_per_hour)
     rows = tuple(_metal_row(one) for one in figures.balances if one.metal in run.metals)
     if run.planned:
         rows = (MetalRow(listed(run.metals), "", ()),)
@@ -112,7 +112,9 @@ def _compared(run: Run, figures: RunFigures, kinds: Kinds, here: Here) -> Compar
         planned=run.planned,
         metals=run.metals,
         rows=rows or (_no_metal(),),
-        figures=() if run.planned else tuple(bare_figure(figure) for figure in whole),
+        figures=()
+        if run.planned
+        else tuple(bare_figure(figure) for figure in (*whole, *(money if here.money else ()))),
     )
 
 

@@ -114,7 +114,8 @@ def site_pages(
     yield Page(TRENDS, "trends.html", trends_view(figures, site))
     yield Page(TIMELINE, "timeline.html", timeline_view(figures, site))
     yield Page(METAL, "metal.html", metal_page_view(figures, site))
-    yield Page(MONEY, "money.html", money_view(figures, site))
+    if site.book.edition.money:
+        yield Page(MONEY, "money.html", money_view(figures, site))
     yield Page(SHELF, "shelf.html", shelf_view(figures, site))
     yield Page(WASTE, "waste.html", waste_view(figures, site))
     yield Page(CAUTIONS, "cautions.html", cautions_view(figures, site))

@@ -94,11 +94,13 @@ def supplies_view(figures: BookFigures, findings: Sequence[Finding], site: Site)
         frame=site.frame(here, "Supplies"),
         title=page.title if page is not None else "Supplies",
         summary=_summary(accounts, site.newest_day),
-        sums=tuple(_sums(accounts, book_currency(figures.book), here)),
+        sums=tuple(_sums(accounts, book_currency(figures.book), here)) if here.money else (),
         out=tuple(ran_out(figures, site, here)),
         findings=tuple(finding_view(one, here) for one in told),
         rows=tuple(_row(one, named[supply_words(one)] > 1, site, here) for one in accounts),
-        unallocated=tuple(figure_view(one, here) for one in figures.supplies.unallocated),
+        unallocated=tuple(
+            figure_view(one, here) for one in figures.supplies.unallocated if here.money
+        ),
         file=page.source.path if page is not None else "",
         written=written.blocks if written is not None else (),
     )

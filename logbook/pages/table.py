@@ -18,6 +18,7 @@ from logbook.calculation.results import BookFigures, StageKey
 from logbook.model.run import Run
 from logbook.pages.privacy import Privacy, privacy_of
 
+KEPT_BACK = "\u00a4"  # in place of a currency that an edition does not show
 T = TypeVar("T")
 Cell = str | int | float | bool | None
 Row = tuple[Cell, ...]
@@ -118,7 +119,8 @@ def source_of(figures: BookFigures, *, with_private: bool) -> Source:
         for index, name in enumerate(stage_names(run))
     }
     privacy = privacy_of(figures.book, with_private=with_private)
-    return Source(figures, privacy, book_currency(figures.book), stages)
+    shown = figures.book.edition.money
+    return Source(figures, privacy, book_currency(figures.book) if shown else KEPT_BACK, stages)
 
 
 def stage_names(run: Run) -> tuple[str, ...]:

@@ -32,13 +32,14 @@ def trends_view(figures: BookFigures, site: Site) -> TrendsView:
         hours_chart(figures, here),
         fine_metal_chart(figures.points, here),
     )
-    elsewhere = (
+    elsewhere = [
         Link("Head grade by kind of scrap", here.to(SCRAP)),
         Link("Where each metal went", here.to(METAL)),
-        Link("Cost against worth, and where the money went", here.to(MONEY)),
-    )
+    ]
+    if here.money:
+        elsewhere.append(Link("Cost against worth, and where the money went", here.to(MONEY)))
     return TrendsView(
         frame=site.frame(here, TITLE),
         charts=tuple(chart for chart in charts if chart is not None),
-        elsewhere=elsewhere,
+        elsewhere=tuple(elsewhere),
     )

@@ -30,13 +30,15 @@ TOO_MUCH = "more than the readings can explain"
 NOT_WORKED_OUT = "Nothing could be worked out for this run"
 
 
-def verdict(run: Run, figures: RunFigures | None, gaps: Sequence[Gap] = ()) -> str:
+def verdict(
+    run: Run, figures: RunFigures | None, gaps: Sequence[Gap] = (), *, money: bool = True
+) -> str:
     """The sentence at the head of a run's page; `gaps` are those of its balances."""
     if run.planned:
         return sentence(PLANNED)
     if figures is None:
         return sentence(NOT_WORKED_OUT)
-    parts = [_gave(figures), *_gaps(figures, gaps), _earned(figures)]
+    parts = [_gave(figures), *_gaps(figures, gaps), _earned(figures) if money else ""]
     words = "; ".join(part for part in parts if part)
     return sentence(f"{_standing(run)}{words}")
 

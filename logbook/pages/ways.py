@@ -62,7 +62,7 @@ class Way:
     pages: tuple[WayLink, ...]
 
 
-def rooms_of(*, supplies: bool, prices: bool, guide: bool) -> tuple[Room, ...]:
+def rooms_of(*, supplies: bool, prices: bool, guide: bool, money: bool = True) -> tuple[Room, ...]:
     """The rooms of a site, with the pages that the book has."""
     runs = (
         ("Side by side", SIDE_BY_SIDE),
@@ -71,15 +71,15 @@ def rooms_of(*, supplies: bool, prices: bool, guide: bool) -> tuple[Room, ...]:
         ("Trends", TRENDS),
         ("Timeline", TIMELINE),
     )
-    money = [("Money", MONEY)]
-    money += [("Supplies", SUPPLIES)] if supplies else []
-    money += [("Prices", PRICES)] if prices else []
+    paid = [("Money", MONEY)] if money else []
+    paid += [("Supplies", SUPPLIES)] if supplies else []
+    paid += [("Prices", PRICES)] if prices else []
     bench = [("The bench", BENCH), *([("Guide", GUIDE)] if guide else [])]
     return (
         Room("Front", (("Front", FRONT),)),
         Room("Runs", runs, ("runs",)),
         Room("Metal", (("Metal", METAL), ("Shelf", SHELF), ("Waste", WASTE)), ("labels",)),
-        Room("Money", tuple(money)),
+        *([Room(paid[0][0], tuple(paid))] if paid else []),
         Room("Cautions", (("Cautions", CAUTIONS),)),
         Room("Attention", (("Attention", ATTENTION),)),
         Room("Bench", tuple(bench), ("guide",)),
