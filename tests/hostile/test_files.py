@@ -16,8 +16,8 @@ from xml.etree import ElementTree
 import pytest
 
 from tests.hostile.book import TEXTS, label, line
-from tests.hostile.conftest import Poured
 from tests.hostile.payloads import CONTROLS, NO_CHARACTERS, TURNING
+from tests.hostile.poured import Poured
 from tests.hostile.reader import Deeds, broken
 
 MOST_SECONDS = 120.0  # about 8 on a slow machine; a log that takes ever longer shows at once
