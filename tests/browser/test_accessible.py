@@ -67,7 +67,10 @@ new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done))).th
 MOST = 400  # steps of the tabulator on one page; longer pages are looked at as far as that
 
 
-@pytest.mark.parametrize("name", ["index", "side-by-side", "shelf", "cautions", "attention"])
+PAGES = ["index", "side-by-side", "scrap", "timeline", "search", "shelf", "cautions", "attention"]
+
+
+@pytest.mark.parametrize("name", PAGES)
 def test_the_keyboard_reaches_everything(browser: Chromium, themed_site: Path, name: str) -> None:
     """The tabulator stops at all that can be used, each stop is in sight, with a ring round it."""
     browser.wide(1280)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from logbook.calculation.feed import is_feed, weight_of
+from logbook.calculation.figure import Figure
 from logbook.calculation.results import Role, RunFigures, Thing
 from logbook.calculation.results.across import Lot
 from logbook.calculation.sums import add_up, ratio
@@ -71,9 +72,15 @@ def _lot(parts: Sequence[Thing]) -> Lot:
     metals = dict.fromkeys(metal for part in parts for metal in part.contents)
     grades = []
     for metal in metals:
-        held = add_up(metal, "g", [one.contents[metal] for one in parts if metal in one.contents])
+        held = add_up(metal, "g", [_read(one, metal) for one in parts if metal in one.contents])
         grades.append((metal, ratio("head grade", "g/g", held, weight, f"{metal} / weight")))
     return Lot(parts[0].key, parts[0].label, weight, tuple(grades))
+
+
+def _read(thing: Thing, metal: str) -> Figure:
+    """What was assayed or written of a thing: a head built up from its product is no assay."""
+    content = thing.held.get(metal)
+    return thing.contents[metal] if content is None else content.measured
 
 
 def _plain(words: str) -> str:
