@@ -17,7 +17,8 @@ from logbook.edition import public_book
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.kept import Kept
-from logbook.pages.addresses import ASSETS, SEARCH_INDEX
+from logbook.pages.addresses import ASSETS, FEED, SEARCH_INDEX, SITEMAP
+from logbook.pages.feed import feed_of
 from logbook.pages.guide_page import GuideChapter
 from logbook.pages.privacy import privacy_of
 from logbook.pages.rounding import plural
@@ -32,6 +33,7 @@ from logbook.writing.search_file import search_file
 from logbook.writing.site_folder import SiteError, SiteFolder
 from logbook.writing.templates import Theme
 from logbook.writing.theme_folders import THEMES, theme_folders
+from logbook.writing.web_files import atom, sitemap
 
 # What is being done, how many of it are done, and of how many (0: that is not known).
 Told = Callable[[str, int, int], None]
@@ -101,27 +103,37 @@ def pour(options: PourOptions, told: Told = _tell_nobody, kept: Kept | None = No
     told("writing the data", 0, 0)
     for path, text in data_files(tables(figures, options.with_private), book.bench.title):
         site.write(path, text)
+    _write_for_the_web(figures, pages, site)
     site.finish()
     findings = dict.fromkeys((*book.findings, *pictured.findings, *figures.findings))
     in_order = tuple(sorted(findings, key=lambda finding: finding.sort_key))
-    return PourReport(len(book.runs), pages, site.written, site.kept, site.removed, in_order)
+    return PourReport(len(book.runs), len(pages), site.written, site.kept, site.removed, in_order)
 
 
 def _write_pages(
     figures: BookFigures, theme: Theme, options: PourOptions, site: SiteFolder, told: Told
-) -> int:
-    """Write every page and tell how many there are."""
+) -> list[str]:
+    """Write every page and tell their paths."""
     guide = guide_chapters()
     labels = {thing.label for thing in figures.things}
     about = len(figures.book.runs) + len(labels) + len(guide)
-    pages = 0
+    pages: list[str] = []
     asked = PageOptions(options.with_private)
     site.write(SEARCH_INDEX, search_file(search_of(figures, guide, asked)))
     for page in site_pages(figures, guide, asked):
         site.write(page.path, theme.render(page))
-        pages += 1
-        told("writing the pages", pages, max(about, pages))
+        pages.append(page.path)
+        told("writing the pages", len(pages), max(about, len(pages)))
     return pages
+
+
+def _write_for_the_web(figures: BookFigures, pages: list[str], site: SiteFolder) -> None:
+    """The feed and the list of pages, where the keeper says at which address the site stands."""
+    feed = feed_of(figures)
+    if feed is not None:
+        site.write(FEED, atom(feed))
+    if address := figures.book.bench.address:
+        site.write(SITEMAP, sitemap(address, pages))
 
 
 def _refuse_to_pour_over_the_book(options: PourOptions) -> None:

@@ -35,6 +35,7 @@ _RATES = re.compile(
     r"[ \t]*(?:(?:worth of )?(?:an )?hour|currency|(?:electricity )?tariff|electricity)[ \t]*:",
     re.I,
 )
+_POSTAL = re.compile(r"[ \t]*address[ \t]*:(?![ \t]*https?://)", re.I)
 _KEEPER = re.compile(r"[ \t]*keeper[ \t]*:", re.I)
 _NOT_PUBLIC = re.compile(r"^[ \t]*public[ \t]*:[ \t]*(?!(?:yes|true|all)[ \t]*$)\S", re.I | re.M)
 _NAMES_A_RUN = re.compile(r"[ \t]*(?:continues|like|plan)[ \t]*:", re.I)
@@ -114,8 +115,12 @@ def _is_page_kept_back(book: Book, path: str, text: str, kept: KeptBack) -> bool
 
 
 def _is_kept_back(line: str, kept: KeptBack) -> bool:
-    """Whether a line of bench.md is a fact that is kept back."""
-    return bool((kept.money and _RATES.match(line)) or (kept.keeper and _KEEPER.match(line)))
+    """Whether a line of bench.md is a fact that is kept back; where the keeper lives always is."""
+    return bool(
+        _POSTAL.match(line)
+        or (kept.money and _RATES.match(line))
+        or (kept.keeper and _KEEPER.match(line))
+    )
 
 
 def _names(hidden: Iterable[Run], book: Book) -> re.Pattern[str] | None:

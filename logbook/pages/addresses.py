@@ -37,6 +37,8 @@ SUPPLIES = "supplies.html"
 PRICES = "prices.html"
 BENCH = "bench.html"
 GUIDE = "guide/index.html"
+FEED = "feed.xml"
+SITEMAP = "sitemap.xml"
 ASSETS = "assets"  # the theme's own files, and plotly's script
 LONGEST_QUOTE = 70
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from urllib.parse import quote
 
 from logbook.model.book import Book
 from logbook.model.edition import Edition
 from logbook.pages.addresses import (
     ASSETS,
+    FEED,
     FRONT,
     Addresses,
     Here,
 )
+from logbook.pages.descriptions import description
 from logbook.pages.privacy import Privacy
 from logbook.pages.ways import Room, Way, rooms_of, ways_from
 from logbook.pages.wording import day_text, listed
@@ -33,6 +36,9 @@ class Frame:
     newest: str
     money: bool  # whether sums of money are shown in this edition
     edition: str  # what this edition leaves out; empty where it is the whole book
+    description: str
+    canonical: str  # where this page stands on the web; empty where bench.md gives no address
+    feed: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +52,9 @@ class Site:
     newest_day: date | None  # ages are counted from it
     has_supplies: bool = False  # bought or used, in supplies.md or in a run
 
-    def frame(self, here: Here, page_title: str) -> Frame:
-        """The frame of one page."""
+    def frame(self, here: Here, page_title: str, about: str = "") -> Frame:
+        """The frame of one page; `about` is a sentence on it, where its kind says too little."""
+        address = self.book.bench.address
         return Frame(
             language=LANGUAGE,
             book_title=self.book.bench.title,
@@ -58,6 +65,9 @@ class Site:
             newest=newest_text(self.newest_day),
             money=here.money,
             edition=edition_text(self.book.edition),
+            description=description(here.page, page_title, about),
+            canonical=on_the_web(address, here.page) if address else "",
+            feed=here.to(FEED) if address else "",
         )
 
     def _rooms(self) -> tuple[Room, ...]:
@@ -67,6 +77,17 @@ class Site:
             money=self.book.edition.money,
             guide=self.has_guide,
         )
+
+
+def on_the_web(address: str, page: str) -> str:
+    """Where a page stands on the web, once the site is there.
+
+    >>> on_the_web("https://example.org/bench", "index.html")
+    'https://example.org/bench/'
+    >>> on_the_web("https://example.org/bench", "runs/2026-03-14-a.html")
+    'https://example.org/bench/runs/2026-03-14-a.html'
+    """
+    return f"{address}/{'' if page == FRONT else quote(page)}"
 
 
 def edition_text(edition: Edition) -> str:

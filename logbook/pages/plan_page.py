@@ -30,7 +30,7 @@ from logbook.pages.like_safety_view import LikeSafetyView, like_safety_view
 from logbook.pages.like_view import LikeView, SpreadView, like_view, spread_view
 from logbook.pages.log_view import FactView, StageView, fact_views, shown_blocks, stage_views
 from logbook.pages.margin import run_margin
-from logbook.pages.verdict import verdict
+from logbook.pages.verdict import PLANNED, verdict
 from logbook.pages.vessel_view import VesselRow, vessel_row
 from logbook.pages.wording import STATUS_WORDS, day_text, listed
 
@@ -116,7 +116,7 @@ def plan_view(
     before, after = (here.run(name) if name else None for name in neighbours)
     cautions = figures.cautions if figures is not None else ()
     return PlanView(
-        frame=site.frame(here, run.title),
+        frame=site.frame(here, run.title, PLANNED),
         title=run.title,
         days=day_text(run.day),
         status=STATUS_WORDS[run.status],

@@ -106,15 +106,16 @@ def run_view(
     here = site.addresses.at(run_path(run.name))
     margin = run_margin(run, figures, findings, here)
     before, after = (here.run(name) if name else None for name in neighbours)
+    said = verdict(run, figures, whole.gaps, money=here.money)
     return RunView(
-        frame=site.frame(here, run.title),
+        frame=site.frame(here, run.title, said),
         title=run.title,
         days=days_text(run.day, figures.end if figures is not None else None),
         status=STATUS_WORDS[run.status],
         metals=listed(run.metals) or "no metal named",
         file=run.source.path,
         facts=fact_views(run, here),
-        verdict=verdict(run, figures, whole.gaps, money=here.money),
+        verdict=said,
         beside=margin.elsewhere(),
         cautions=caution_group(figures.cautions, here) if figures is not None else None,
         opening=shown_blocks(run.opening, site, margin),

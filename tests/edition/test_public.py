@@ -22,7 +22,10 @@ SUMS = (
     *("277.19", "9.23", "88.41", "55.55", "3.19", "€"),
 )
 PRIVATE = ("SILENTWORD", "hushedlabel")
-HIDDEN = ("Unbekannt", "hidden-client", "HIDDENJAR", "hidden lot", "secretphoto", "77.7")
+HIDDEN = (
+    *("Unbekannt", "hidden-client", "HIDDENJAR", "hidden lot", "secretphoto", "77.7"),
+    "Quiet Lane",
+)
 KEEPER = ("Keepername",)
 
 BENCH = """\
@@ -33,6 +36,7 @@ Currency: EUR
 Hour: 17.31 EUR
 Tariff: 0.3137 EUR per kWh
 Public: without keeper
+Address: 12 Quiet Lane
 
 Open on some evenings; an hour here is counted at 17.31 EUR.
 """
