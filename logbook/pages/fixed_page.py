@@ -68,7 +68,8 @@ def fixed_view(page: FixedPage, path: str, findings: Iterable[Finding], site: Si
         last = block.span.line + block.span.text.rstrip().count("\n")
         found = [one for line in range(block.span.line, last + 1) for one in by_line.get(line, ())]
         notes = entry_notes(block) if isinstance(block, Entry) else ()
-        return Beside(findings=tuple(finding_view(one, here) for one in found), notes=notes)
+        views = tuple(finding_view(one, here) for one in found)
+        return Beside(findings=views, notes=notes, line=block.span.line)
 
     return FixedView(
         frame=site.frame(here, page.title),
