@@ -154,7 +154,7 @@
     var scroll = made("div", "", "scroll"), list = made("ul");
     scroll.tabIndex = 0;
     scroll.setAttribute("role", "region");
-    scroll.setAttribute("aria-labelledby", "chosen-title");
+    scroll.setAttribute("aria-label", "Chosen runs, figure by figure, a table");
     scroll.append(table);
     names.slice(1).forEach(function (name) { list.append(sentence(name, names[0], results[name])); });
     place.append(list, scroll);
