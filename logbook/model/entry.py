@@ -9,6 +9,8 @@ from logbook.model.amount import Amount
 from logbook.record import record
 from logbook.source import Span
 
+MINUTES_OF_A_DAY = 24 * 60
+
 if TYPE_CHECKING:
     from logbook.model.question import Question, Refusal  # which is made of what stands here
 
@@ -110,6 +112,21 @@ class Terms:
 
 
 @record(frozen=True, slots=True)
+class ClockTimes:
+    """From one time of day to another; an end before the start is on the next day."""
+
+    span: Span
+    start: time
+    end: time
+
+    @property
+    def minutes(self) -> int:
+        """How long it was, in minutes."""
+        start, end = (one.hour * 60 + one.minute for one in (self.start, self.end))
+        return (end - start) % MINUTES_OF_A_DAY
+
+
+@record(frozen=True, slots=True)
 class Entry:
     """A list item that begins with an action.
 
@@ -150,3 +167,4 @@ class Entry:
     money: str = ""  # for `priced`: the currency whose rate is given, as its ISO 4217 code
     terms: Terms | None = None  # for `priced`: what a buyer pays for and keeps
     fee: Amount | None = None  # for `sold`: what the sale itself cost
+    clock_times: tuple[ClockTimes, ...] = ()  # from 9:00 to 11:30

@@ -37,6 +37,8 @@ _BEGINS_AMOUNT = re.compile(r"[\d~≈½¼¾$€£]|[-−]\d|(?:about|approx|arou
 _OF_VESSELS = re.compile(r"of\s+(?:the\s+)?(?=\d|two|three|four|five|six)", re.I)
 _BEHIND_COLON = re.compile(r"\s*:\s*")
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
+_TOTALS = frozenset({"spent", "worked"})
+_ALL_FIRST = re.compile(r"(?:all|total)\s*[,:]?\s+(?=[\d~$€£½¼¾]|about\b)", re.I)
 
 ClauseReader = Callable[[Reading, Draft, int, int], None]
 
@@ -238,6 +240,9 @@ def _in(reading: Reading, draft: Draft, start: int, end: int) -> None:
     words = words_of(reading, start, end)
     if words in {"all", "total"}:
         draft.in_all = True
+    elif draft.action.name in _TOTALS and (total := _ALL_FIRST.match(reading.text, start, end)):
+        draft.in_all = True
+        read_clause(reading, draft, ",", total.end(), end)
     elif is_immersion(draft, words):
         read_clause(reading, draft, ",", read_immersion(reading, draft, start, end), end)
     elif vessels := vessel_pattern().match(reading.text, start, end):

@@ -11,6 +11,7 @@ from logbook.model.amount import Amount
 from logbook.model.book import Scale
 from logbook.model.entry import (
     Claim,
+    ClockTimes,
     Composition,
     Entry,
     Label,
@@ -76,6 +77,7 @@ class Draft:
     money: str = ""
     terms: Terms | None = None
     fee: Amount | None = None
+    clock_times: tuple[ClockTimes, ...] = ()
 
     def finished(self) -> Entry:
         """The entry, as it will be kept."""
@@ -113,4 +115,5 @@ class Draft:
             self.money,
             self.terms,
             self.fee,
+            self.clock_times,
         )

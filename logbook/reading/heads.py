@@ -9,13 +9,9 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Portion
-from logbook.reading.amounts import amount_reader
 from logbook.reading.claims import claim_head
-from logbook.reading.clauses import replaced
 from logbook.reading.context import Reading
-from logbook.reading.doubt import resolution
 from logbook.reading.draft import Draft
 from logbook.reading.electric import read_electric
 from logbook.reading.price_heads import price_head
@@ -23,26 +19,32 @@ from logbook.reading.questions import read_question
 from logbook.reading.repeats import times_said
 from logbook.reading.spot_tests import read_spot_test
 from logbook.reading.thing_heads import (
-    WORD,
     check_readings,
     head_and_clauses,
-    is_prose,
     keep_remarks,
     read_things,
     thing_head,
 )
 from logbook.reading.things import times, words_of
+from logbook.reading.time_heads import (
+    clock_times_out,
+    read_clock_times,
+    time_head,
+    times_and_conditions,
+)
 
 HeadReader = Callable[[Reading, Draft, int, int], bool]
 
 
 def _step(reading: Reading, draft: Draft, start: int, end: int) -> bool:
+    clocks = clock_times_out(reading, start, end)
     start, end = head_and_clauses(reading, draft, start, end)
     read_electric(reading, draft)
     start, end = times_said(draft, reading, start, end)
     said = draft.duration, len(draft.conditions)
-    _times_and_conditions(reading, draft, start, end)
+    times_and_conditions(reading, draft, start, end)
     names_a_thing = start < end and said == (draft.duration, len(draft.conditions))
+    read_clock_times(reading, draft, clocks)
     if names_a_thing:
         read_things(reading, draft, start, end)
         draft.words = words_of(reading, start, end)
@@ -97,111 +99,9 @@ def _poured_in_checked(reading: Reading, draft: Draft) -> None:
             )
 
 
-def _times_and_conditions(reading: Reading, draft: Draft, start: int, end: int) -> None:
-    """Durations, temperatures and the like in a head, as many as there are."""
-    reader = amount_reader(reading.customs.decimal_comma)
-    text = reading.text
-    position = start
-    while position < end:
-        if text[position] in " \t":
-            position += 1
-            continue
-        found = reader.read(reading, position, end)
-        if found is None:
-            word = WORD.match(text, position, end)
-            position = word.end() if word else position + 1
-            continue
-        amount, position = found
-        if amount.dimension is Dimension.TIME:
-            replaced(reading, draft.duration)
-            draft.duration = amount
-        elif amount.dimension in _CONDITIONS:
-            draft.conditions += (amount,)
-
-
-_CLOCK = r"([01]?\d|2[0-3]):([0-5]\d)"
-_CLOCKS = re.compile(rf"\b(?:from\s+)?{_CLOCK}\s*(?:-|–|to|until)\s*{_CLOCK}")
-_FIGURES = re.compile(r"\s*(?:(?:from|for|about)\s+)?\d")  # no prose, however it goes on
-_CONDITIONS = frozenset(
-    {
-        Dimension.TEMPERATURE,
-        Dimension.PH,
-        Dimension.VOLTAGE,
-        Dimension.CURRENT,
-        Dimension.POWER,
-        Dimension.BAUME,
-        Dimension.DENSITY,
-    }
-)
-
-
-def _time(reading: Reading, draft: Draft, start: int, end: int) -> bool:
-    figures = _FIGURES.match(reading.text, start, end)
-    between = _between_clocks(reading, start, end)
-    start, end = head_and_clauses(reading, draft, start, end)
-    _times_and_conditions(reading, draft, start, end)
-    keep_remarks(reading, draft)
-    first = WORD.match(reading.text, start, end)
-    draft.words = words_of(reading, start, end)
-    read_electric(reading, draft)
-    if draft.duration is None:
-        draft.duration = between
-    _work_on_each(draft)
-    if draft.duration is not None or draft.conditions:
-        return True
-    if not figures and (first is None or is_prose(first[0].lower())):
-        return False
-    if draft.action.name != "heated":
-        draft.duration = _not_said(reading, draft)
-    return True
-
-
-def _work_on_each(draft: Draft) -> None:
-    """Hands can be at one vessel at a time: `worked 50 min each in 3 beakers` is 150 min.
-
-    Vessels stand and heat beside each other, so that waiting and heating take no longer.
-    """
-    if draft.action.name != "worked" or not draft.each or draft.vessels < 2:
-        return
-    if draft.duration is not None and draft.duration.known:
-        note = f'"{draft.duration.span.text}" each, in {draft.vessels} vessels one after the other'
-        draft.duration = replace(times(draft.duration, draft.vessels), note=note)
-
-
-def _between_clocks(reading: Reading, start: int, end: int) -> Amount | None:
-    """`from 9:00 to 11:30` as a duration: the two and a half hours between them.
-
-    The words are blanked out: `15 to 11` of `9:15 to 11:00` is no range of numbers.
-    """
-    match = _CLOCKS.search(reading.text, start, end)
-    if match is None:
-        return None
-    blank = " " * (match.end() - match.start())
-    reading.text = reading.text[: match.start()] + blank + reading.text[match.end() :]
-    hours, minutes = int(match[3]) - int(match[1]), int(match[4]) - int(match[2])
-    value = (hours + minutes / 60) % 24
-    u = resolution(1 / 60) * 2**0.5  # each of the two times was read to the minute
-    span = reading.span(match.start(), match.end())
-    return Amount(span, Dimension.TIME, "h", value, value, u, "last digit written, twice")
-
-
-def _not_said(reading: Reading, draft: Draft) -> Amount:
-    """Work or waiting whose length was not said in figures: some time, not known how much."""
-    reading.doubt(
-        "time-not-read",
-        draft.span.start,
-        draft.span.end,
-        "how long this took is not said in figures",
-        "some time, not known how much",
-        "write it as 2 h 30 min, or from 9:00 to 11:30",
-    )
-    note = f'"{draft.span.text}" does not say how long'
-    return Amount(draft.span, Dimension.TIME, "h", None, None, note=note)
-
-
 def _reading(reading: Reading, draft: Draft, start: int, end: int) -> bool:
     start, end = head_and_clauses(reading, draft, start, end)
-    _times_and_conditions(reading, draft, start, end)
+    times_and_conditions(reading, draft, start, end)
     keep_remarks(reading, draft)
     draft.words = words_of(reading, start, end)
     return bool(draft.conditions) or _TO_BE_READ.fullmatch(draft.words) is not None
@@ -238,7 +138,7 @@ def _test(reading: Reading, draft: Draft, start: int, end: int) -> bool:
 HEADS: Mapping[str, HeadReader] = {
     "thing": thing_head,
     "step": _step,
-    "time": _time,
+    "time": time_head,
     "reading": _reading,
     "price": price_head,
     "claim": claim_head,

@@ -87,19 +87,31 @@ def money_of(reading: Reading, written: Written, sign: str, unit: Unit | None) -
         name = f"{name}/{unit.name}"
     span = Span(reading.source, written.start, written.end)
     currency = currency_code(sign, reading.customs.currency)
+    u, basis = _doubt_of_money(written)
     made = Amount(
         span,
         dimension,
         name,
         value,
         base,
-        0.0,
-        "money",
+        u * abs(base / value) if value else 0.0,
+        basis,
         currency=currency,
         per=per,
         times=written.times,
     )
     return made if written.upper is None else _between(reading, made, written, of_one)
+
+
+def _doubt_of_money(written: Written) -> tuple[float, str]:
+    """Money was counted and has no doubt, but for what the writer says of it."""
+    value = written.number.value * written.times
+    if written.u is not None:
+        u = written.u.value
+        return (abs(value) * u / 100.0 if written.relative else u * written.times), "stated"
+    if written.about:
+        return abs(value) * ABOUT_HALF_WIDTH / ROOT_THREE, "about: within 10 %"
+    return 0.0, "money"
 
 
 def _between(reading: Reading, lowest: Amount, written: Written, of_one: float) -> Amount:

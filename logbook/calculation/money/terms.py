@@ -68,19 +68,16 @@ def _share(name: str, amount: Amount) -> Figure:
 
 
 def in_book(name: str, amount: Amount, day: date | None, rates: Exchange, per: str = "") -> Figure:
-    """Money, or money per gram, in the book's currency; with its doubt where it is a range.
+    """Money, or money per gram, in the book's currency; with the doubt it was written with.
 
     Equation: m = m_f × r [currency, or currency/g], with r the rate of the day where it was
     written in another currency. Source: the definition of an exchange rate.
     """
     figure = rates.money(name, amount, day)
-    value = figure.value
-    if value is not None and amount.base_value and amount.base_u:
-        value = Uncertain.of(value.value, amount.base_u * value.value / amount.base_value, amount)
     terms = figure.terms
     if terms:
         terms = (replace(terms[0], unit=f"{terms[0].unit}{per}"), *terms[1:])
-    return replace(figure, value=value, unit=f"{figure.unit}{per}", terms=terms)
+    return replace(figure, unit=f"{figure.unit}{per}", terms=terms)
 
 
 def missing_rate(amounts: Iterable[Amount | None], day: date, rates: Exchange) -> str:
