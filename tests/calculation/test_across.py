@@ -27,7 +27,7 @@ Metal: silver
 
 - added {with_}
 - worked {hours} h
-- got {bar} g silver bar [AG-{number}], silver 100 %
+- got {bar} g silver bar [AG-{number}], silver 100.0 %
 """
 COPPER, CHLORIDE = ("Cement", "50 g copper bar"), ("Drop", "20 g sodium chloride")
 
