@@ -24,6 +24,7 @@ from logbook.calculation.later import follow, with_later
 from logbook.calculation.lineage import Lineage, trace
 from logbook.calculation.lots import lot_totals
 from logbook.calculation.money.account import costing_of_book
+from logbook.calculation.money.clock import at_two_runs, stretches_of
 from logbook.calculation.money.costs import (
     cost_unallocated,
     feed_cost,
@@ -32,9 +33,9 @@ from logbook.calculation.money.costs import (
     stage_costs,
 )
 from logbook.calculation.money.earnings import book_earnings, with_earnings
-from logbook.calculation.money.exchange import Exchange, exchange
+from logbook.calculation.money.exchange import Exchange, exchange, rates_without_date
 from logbook.calculation.money.held import held_worth
-from logbook.calculation.money.hours import hands_on_of_run, in_all_findings, stage_times
+from logbook.calculation.money.hours import hands_on_of_run, heated, in_all_findings, stage_times
 from logbook.calculation.money.markets import (
     Market,
     book_currency,
@@ -202,6 +203,8 @@ def _findings(
     book: Book, lineage: Lineage, prices: Sequence[Finding], more: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
     hours = [one for run in distinct_runs(book) if not run.planned for one in in_all_findings(run)]
+    done = [run for run in distinct_runs(book) if not run.planned]
+    hours += [*at_two_runs(done), *rates_without_date(every_step(book))]
     plans = (*like_findings(book), *plan_findings(book))
     found = (*lineage.findings, *prices, *hours, *plans, *more)
     return tuple(sorted(found, key=lambda one: one.sort_key))
@@ -265,6 +268,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         purities=purities(leaving, run.metals),
         hands_on=hands_on,
         elapsed=elapsed,
+        heated=heated(run.entries, stretches_of(run)),
         stage_times=times,
         costs=costs.lines,
         stage_costs=stage_costs(run, bench, terms.exchange, times, reagents),

@@ -120,10 +120,14 @@ class ClockTimes:
     end: time
 
     @property
+    def begins(self) -> int:
+        """The minute of the day at which it began."""
+        return self.start.hour * 60 + self.start.minute
+
+    @property
     def minutes(self) -> int:
         """How long it was, in minutes."""
-        start, end = (one.hour * 60 + one.minute for one in (self.start, self.end))
-        return (end - start) % MINUTES_OF_A_DAY
+        return (self.end.hour * 60 + self.end.minute - self.begins) % MINUTES_OF_A_DAY
 
 
 @record(frozen=True, slots=True)

@@ -49,6 +49,10 @@ def runs(source: Source) -> Table:
             lambda one: value(one.elapsed),
         ),
         (
+            number("hours_heated", "h", "hours that anything was heated; side by side once"),
+            lambda one: value(one.heated),
+        ),
+        (
             number("hours_carried_in", "h", "hours spent earlier on what the run took"),
             lambda one: value(one.costing.hours_carried_in) if one.costing else None,
         ),
@@ -227,6 +231,10 @@ def stages(source: Source) -> Table:
         (
             number("hours_elapsed", "h", "hours that the stage took from start to end"),
             lambda row: value(row[2].elapsed if row[2] is not None else None),
+        ),
+        (
+            number("hours_heated", "h", "hours that anything was heated in the stage"),
+            lambda row: value(row[2].heated if row[2] is not None else None),
         ),
     )
 

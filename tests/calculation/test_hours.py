@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pytest
 from build import book, entry, g, hours, run, stage, worked
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from logbook.calculation.book_figures import work_out
 from logbook.calculation.results import RunFigures
 from logbook.model.run import Run
+from logbook.reading.read_book import read_book
 
 
 def figures_of(only: Run) -> RunFigures:
@@ -140,3 +143,82 @@ def test_more_hours_noted_than_in_all_is_a_doubt() -> None:
     """5 h noted and 3 h in all cannot both be."""
     only = run("2026-01-01-a", stage("Melt", worked(5.0), worked(3.0, in_all=True)))
     assert [one.code for one in work_out(book(only)).findings] == ["in-all-less"]
+
+
+def of_log(text: str) -> RunFigures:
+    """The figures of a run as a writer would write it."""
+    book_of_one = read_book({"runs/2026-01-01-a.md": f"# A\n\n## Dissolve\n\n{text}\n"})
+    return work_out(book_of_one).runs["2026-01-01-a"]
+
+
+def test_minutes_that_two_lines_name_count_once() -> None:
+    """09:00 to 10:30 and 10:00 to 11:00 are 09:00 to 11:00, 2 h by hand; heat is no work."""
+    log = "- worked from 09:00 to 10:30\n- worked from 10:00 to 11:00\n"
+    log += "- heated from 09:00 to 11:00\n- heated from 09:30 to 12:00\n"
+    figures = of_log(log)
+    assert figures.hands_on.value is not None
+    assert figures.hands_on.value.value == pytest.approx(2.0)
+    assert figures.heated is not None
+    assert figures.heated.value is not None
+    assert figures.heated.value.value == pytest.approx(3.0)  # 09:00 to 12:00
+
+
+@pytest.mark.parametrize("words", ["a day", "all day", "1 shift", "a while", "8", "overnight"])
+def test_unknown_work_is_never_zero_and_never_eight_hours(words: str) -> None:
+    """No number of hours stands in these words, so none is given, nor a lower limit above 0."""
+    figures = of_log(f"- worked {words}")
+    assert figures.hands_on.value is None
+    assert figures.hands_on.why
+    assert not figures.hands_on.low
+
+
+def test_heat_of_unknown_length_is_not_known() -> None:
+    """2 h and "at 60 C" are at least 2 h of heat; no heat noted is not known."""
+    figures = of_log("- heated for 2 h\n- heated at 60 C")
+    assert figures.heated is not None
+    assert (figures.heated.value, figures.heated.low) == (None, pytest.approx(2.0))
+    none = of_log("- worked 1 h").heated
+    assert none is not None
+    assert none.why == "no line says how long anything was heated"
+
+
+def test_work_at_two_runs_at_once_is_a_doubt() -> None:
+    """09:00 to 10:30 and 10:00 to 11:00 of one day overlap by 30 min."""
+    logs = {
+        "runs/2026-01-01-a.md": "# A\n\n## Melt\n\n- worked from 09:00 to 10:30\n",
+        "runs/2026-01-01-b.md": "# B\n\n## Melt\n\n- worked from 10:00 to 11:00\n",
+    }
+    found = work_out(read_book(logs)).findings
+    (finding,) = [one for one in found if one.code == "two-runs-at-once"]
+    assert finding.headline.startswith("30 min of this work on 1 January 2026")
+
+
+def test_a_rate_without_a_date_is_reported_and_not_used() -> None:
+    """5 USD at a rate of no day are not known, and never 5 EUR."""
+    logs = {
+        "runs/bench.md": "# B\n\nCurrency: EUR\n",
+        "runs/prices.md": "# Prices\n\n- priced USD at 0.92 EUR\n",
+        "runs/2026-01-01-a.md": "# A\n\n## Melt\n\n- spent 5 USD on gloves\n",
+    }
+    figures = work_out(read_book(logs))
+    assert "rate-without-date" in [one.code for one in figures.findings]
+    assert not figures.runs["2026-01-01-a"].cost.known
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 1438), st.integers(1, 300)), min_size=1, max_size=8),
+)
+@settings(deadline=None, max_examples=60)
+def test_a_union_of_clock_times_is_what_a_minute_counter_counts(
+    times: list[tuple[int, int]],
+) -> None:
+    """Each minute of two days is ticked off in a set, and the set is counted."""
+    lines, ticked = [], set()
+    for start, length in times:
+        end = start + length
+        clocks = [f"{at // 60 % 24:02}:{at % 60:02}" for at in (start, end)]
+        lines.append(f"- worked from {clocks[0]} to {clocks[1]}")
+        ticked.update(range(start, end))
+    found = of_log("\n".join(lines)).hands_on
+    assert found.value is not None
+    assert found.value.value == pytest.approx(len(ticked) / 60)

@@ -18,6 +18,7 @@ from tests.conftest import make_book
 # What users rely on, in this order. Written from the design of the data files, not from code.
 PROMISED = {
     "runs": "run, date, end, title, status, page, feed_g, hours_hands_on, hours_elapsed, "
+    "hours_heated, "
     "hours_carried_in, cost, cost_with_feed, cost_carried_in, cost_unallocated, worth, "
     "worth_latest, net, net_per_hour, earned_per_hour, earned_per_hour_u, "
     "earned_per_hour_without_feed",
@@ -40,7 +41,7 @@ PROMISED = {
     "claims": "file, line, claim, claimed, computed, agrees, why, unit, difference, slip, premises",
     "cautions": "file, line, rule, signal, text, source",
     "problems": "file, line, column, weight, message, understood, hint",
-    "stages": "run, stage, kind, date, hours_hands_on, hours_elapsed",
+    "stages": "run, stage, kind, date, hours_hands_on, hours_elapsed, hours_heated",
     "gas": "run, stage, gas, low_l, high_l, low_g, high_g, room_ppm, air_m3, limit",
     "prices": "metal, date, price, unit",
     "sales": "run, date, label, metal, gross_g, fine_g, received, estimated, fee, difference",

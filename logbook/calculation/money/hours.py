@@ -6,11 +6,12 @@ Waiting is never labour. A time that was not written is not known, never nothing
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.money.clock import counted_once, stretches_of
 from logbook.calculation.results import StageKey, StageTime
 from logbook.calculation.sums import add_up, difference, lowest
 from logbook.calculation.weights import leaf
@@ -22,6 +23,7 @@ from logbook.source import Span
 
 CLOCK_U = 0.5 / 60.0 / 3.0**0.5  # h; a clock read to the minute (JCGM 100, 4.3.7, rectangular)
 NO_TIME = "no time was noted"
+NO_HEAT = "no line says how long anything was heated"
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,13 +76,42 @@ def hands_on(entries: Iterable[Entry]) -> Figure:
     return add_up("hands-on", "h", [_duration("worked", entry) for entry in worked])
 
 
+def worked_by_stage(run: Run) -> list[list[Figure]]:
+    """What was worked in each stage, where a minute that two lines name counts once."""
+    worked = [
+        [one for one in stage.entries if one.action == "worked" and not one.in_all]
+        for stage in run.stages
+    ]
+    flat = [one for stage in worked for one in stage]
+    figures = [_duration("worked", one) for one in flat]
+    times = iter(counted_once(flat, figures, stretches_of(run)))
+    return [[next(times) for _ in stage] for stage in worked]
+
+
+def heated(entries: Iterable[Entry], stretches: Mapping[int, Sequence[tuple[int, int]]]) -> Figure:
+    """The hours that some entries say it was heated; vessels side by side count once.
+
+    What has clock times counts once where they overlap; other lines are taken as one after the
+    other. Equation: see `counted_once`.
+    """
+    lines = [one for one in entries if one.action == "heated"]
+    if not lines:
+        return not_known("heated", "h", NO_HEAT)
+    figures = [_duration("heated", one) for one in lines]
+    return add_up("heated", "h", counted_once(lines, figures, stretches))
+
+
+def _summed(parts: Sequence[Figure]) -> Figure:
+    return add_up("hands-on", "h", parts) if parts else not_known("hands-on", "h", NO_TIME)
+
+
 def hands_on_of_run(run: Run, *, alone: bool) -> Figure:
     """Hours of work of a run. `alone` tells that nothing from an earlier run went in.
 
     What was worked `in all` covers everything that led there: it stands for the run where
     nothing else led there, and is left aside, with a note, where earlier work lies in it.
     """
-    noted = hands_on(run.entries)
+    noted = _summed([one for stage in worked_by_stage(run) for one in stage])
     in_all = [entry for entry in run.entries if entry.action == "worked" and entry.in_all]
     if not in_all:
         return noted
@@ -94,7 +125,7 @@ def hands_on_of_run(run: Run, *, alone: bool) -> Figure:
 
 def in_all_findings(run: Run) -> Iterable[Finding]:
     """Say where more hours were noted than were worked in all."""
-    noted = lowest(hands_on(run.entries))
+    noted = lowest(_summed([one for stage in worked_by_stage(run) for one in stage]))
     for entry in run.entries:
         if entry.action == "worked" and entry.in_all and entry.duration is not None:
             whole = entry.duration.base_value
@@ -217,8 +248,14 @@ def stage_times(run: Run) -> tuple[tuple[StageTime, ...], Figure]:
     """The time of each stage, and the elapsed time of the run."""
     line = time_line(run)
     elapsed = elapsed_of_stages(run, line)
+    worked, stretches = worked_by_stage(run), stretches_of(run)
     times = tuple(
-        StageTime(StageKey(run.name, place), hands_on(stage.entries), elapsed[place])
+        StageTime(
+            StageKey(run.name, place),
+            _summed(worked[place]),
+            elapsed[place],
+            heated(stage.entries, stretches),
+        )
         for place, stage in enumerate(run.stages)
     )
     written = [time for time, stage in zip(elapsed, run.stages, strict=True) if stage.entries]

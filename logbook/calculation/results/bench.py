@@ -104,6 +104,7 @@ class StageTime:
     stage: StageKey
     hands_on: Figure
     elapsed: Figure
+    heated: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)
