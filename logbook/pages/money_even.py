@@ -6,14 +6,15 @@ here says what a price will be.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from logbook.calculation.figure import Figure
 from logbook.calculation.results import BookFigures, Earnings, RunFigures
 from logbook.calculation.sums import difference, ratio
 from logbook.pages.addresses import Here, Link
-from logbook.pages.figure_view import FigureView, figure_view
+from logbook.pages.figure_view import FigureView, bare_figure, figure_view
 
 WHOLE_BOOK = "the whole book"
 COVERED, SHORT, EVEN = "covers it", "falls short", "comes out even, within the doubt"
@@ -41,15 +42,18 @@ class EvenView:
 
 
 def even_view(figures: BookFigures, here: Here) -> EvenView:
-    """Break-even prices and grades of the book, then of its runs, the newest first."""
+    """Break-even prices and grades of the book, then of its runs, the newest first.
+
+    How those of a run were worked out stands on its page.
+    """
     latest = latest_prices(figures)
     done = [one for one in figures.runs.values() if one.earnings is not None]
     return EvenView(
-        book=tuple(_rows(Link(WHOLE_BOOK), figures.earnings, {}, latest, here)),
+        book=tuple(_rows(Link(WHOLE_BOOK), figures.earnings, {}, latest, partial(_whole, here))),
         runs=tuple(
             row
             for one in reversed(done)
-            for row in _rows(here.run(one.run.name), one.earnings, head_grades(one), latest, here)
+            for row in _rows(here.run(one.run.name), one.earnings, head_grades(one), latest, _bare)
         ),
     )
 
@@ -74,7 +78,7 @@ def _rows(
     earnings: Earnings | None,
     grades: Mapping[str, Figure],
     latest: Mapping[str, Figure],
-    here: Here,
+    view: Callable[[Figure | None], FigureView | None],
 ) -> Iterator[EvenRow]:
     if earnings is None:
         return
@@ -84,16 +88,20 @@ def _rows(
         yield EvenRow(
             scope=scope,
             metal=metal,
-            price=_view(price, here),
-            latest=_view(now, here),
+            price=view(price),
+            latest=view(now),
             so=_so(price, now),
-            grade=_view(grade, here),
-            head_grade=_view(grades.get(metal) if grade is not None else None, here),
+            grade=view(grade),
+            head_grade=view(grades.get(metal) if grade is not None else None),
         )
 
 
-def _view(figure: Figure | None, here: Here) -> FigureView | None:
+def _whole(here: Here, figure: Figure | None) -> FigureView | None:
     return None if figure is None else figure_view(figure, here, levels=1)
+
+
+def _bare(figure: Figure | None) -> FigureView | None:
+    return None if figure is None else bare_figure(figure)
 
 
 def _so(price: Figure | None, latest: Figure | None) -> str:

@@ -14,7 +14,7 @@ from logbook.calculation.results import BookFigures, PeriodTotal, RunFigures
 from logbook.calculation.sums import add_up
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link
-from logbook.pages.figure_view import FigureView, bare_figure, figure_view
+from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.wording import STATUS_WORDS, day_text, period_text
 
 RUN_HEADINGS = (
@@ -98,26 +98,15 @@ def cost_taken_over(figures: RunFigures) -> Figure:
     return add_up("cost in all", spent.unit, [spent, costing.carried_in])
 
 
-def periods(figures: BookFigures, here: Here, *, years: bool) -> tuple[Period, ...]:
-    """Years with all of the book, or months; the newest first."""
+def periods(figures: BookFigures, *, years: bool) -> tuple[Period, ...]:
+    """Years with all of the book, or months; the newest first, their working on the front page."""
     found: dict[str, list[PeriodTotal]] = {}
     for one in figures.totals:
         if ("-" in one.period) is not years:
             found.setdefault(one.period, []).append(one)
     order = sorted(found, reverse=True)  # "all" stands before any year
-    return tuple(
-        Period(period_text(period), tuple(_sums(one, here, working=years) for one in found[period]))
-        for period in order
-    )
+    return tuple(Period(period_text(period), tuple(map(_sums, found[period]))) for period in order)
 
 
-def _sums(one: PeriodTotal, here: Here, *, working: bool) -> PeriodRow:
-    """A row of sums; months leave their working to the pages of the runs."""
-    figures = (one.hours, one.cost, one.net)
-    return PeriodRow(
-        one.metal,
-        tuple(
-            figure_view(figure, here, levels=1) if working else bare_figure(figure)
-            for figure in figures
-        ),
-    )
+def _sums(one: PeriodTotal) -> PeriodRow:
+    return PeriodRow(one.metal, tuple(map(bare_figure, (one.hours, one.cost, one.net))))

@@ -111,7 +111,10 @@ def sale_sums(figures: BookFigures, site: Site, currency: str, here: Here) -> It
 
 
 def held_rows(figures: BookFigures, here: Here) -> tuple[HeldRow, ...]:
-    """What is held, the most that it can be worth first."""
+    """What is held, the most that it can be worth first.
+
+    How the worth of a thing with a label was worked out stands on the page of the label.
+    """
     things = {thing.key: thing for thing in figures.things}
     held = sorted(figures.held_worth.things, key=_most, reverse=True)
     return tuple(_held(one, things.get(one.thing), here) for one in held)
@@ -125,7 +128,9 @@ def _held(one: HeldWorth, thing: Thing | None, here: Here) -> HeldRow:
     return HeldRow(
         thing=thing_link(one.thing, thing, here),
         kind=KIND_WORDS.get(one.kind, one.kind),
-        worth=figure_view(one.worth, here, levels=1),
+        worth=bare_figure(one.worth)
+        if thing is not None and thing.label
+        else figure_view(one.worth, here, levels=1),
         by_metal=_by_metal(one.by_metal) if len(one.by_metal) > 1 else (),
     )
 
