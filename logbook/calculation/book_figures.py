@@ -35,7 +35,13 @@ from logbook.calculation.money.costs import (
 from logbook.calculation.money.earnings import book_earnings, with_earnings
 from logbook.calculation.money.exchange import Exchange, exchange, rates_without_date
 from logbook.calculation.money.held import held_worth
-from logbook.calculation.money.hours import hands_on_of_run, heated, in_all_findings, stage_times
+from logbook.calculation.money.hours import (
+    hands_on_of_run,
+    heated,
+    hours_unallocated,
+    in_all_findings,
+    stage_times,
+)
 from logbook.calculation.money.markets import (
     Market,
     book_currency,
@@ -250,7 +256,8 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         for metal in terms.stock.metals[run.name]
     )
     times, elapsed = stage_times(run)
-    hands_on = hands_on_of_run(run, alone=all(thing.made_by is None for thing in entering))
+    alone = all(thing.made_by is None for thing in entering)
+    hands_on = hands_on_of_run(run, alone=alone)
     reagents = terms.reagents(run)
     feed_money = feed_cost(entering, terms.lots, terms.currency)
     bench = terms.book.bench
@@ -273,6 +280,7 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         costs=costs.lines,
         stage_costs=stage_costs(run, bench, terms.exchange, times, reagents),
         cost_unallocated=cost_unallocated(run, costs, terms.exchange),
+        hours_unallocated=hours_unallocated(run, alone=alone),
         cost=costs.cost,
         cost_with_feed=costs.cost_with_feed,
         worth=worth,

@@ -70,6 +70,10 @@ def runs(source: Source) -> Table:
             _unallocated,
         ),
         (
+            number("hours_unallocated", "h", "part of hours in all that no line accounts for"),
+            lambda one: value(one.hours_unallocated),
+        ),
+        (
             number("worth", money, "worth of the product at the price of the run's last day"),
             lambda one: value(one.worth),
         ),

@@ -222,3 +222,15 @@ def test_a_union_of_clock_times_is_what_a_minute_counter_counts(
     found = of_log("\n".join(lines)).hands_on
     assert found.value is not None
     assert found.value.value == pytest.approx(len(ticked) / 60)
+
+
+def test_the_rest_of_hours_in_all_belongs_to_no_stage() -> None:
+    """6 h in all less 1 h 30 min and 30 min are 4 h; 1 h in all less 2 h is not known."""
+    rest = of_log("- worked 1 h 30 min\n- worked 30 min\n- worked 6 h in all").hours_unallocated
+    assert rest is not None
+    assert rest.value is not None
+    assert rest.value.value == pytest.approx(4.0)
+    less = of_log("- worked 2 h\n- worked 1 h in all").hours_unallocated
+    assert less is not None
+    assert less.value is None
+    assert of_log("- worked 2 h").hours_unallocated is None

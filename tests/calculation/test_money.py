@@ -419,3 +419,36 @@ def test_an_abandoned_run_has_no_product_and_lost_its_costs() -> None:
     assert value(figures.net) == pytest.approx(-24.0)
     assert value(figures.net_per_hour) == pytest.approx(-12.0)
     assert figures.mass_yield.why == "no product weight was written"
+
+
+@pytest.mark.parametrize(
+    ("watts", "time", "tariff", "cost"),
+    [
+        # OpenStax, College Physics, "Calculating Energy Costs": a 0.200 kW computer, 6.00 h a
+        # day for 30.0 days, at 0.120 per kWh: E = 36.0 kWh; 36.0 × 0.120 = 4.32 by hand.
+        (200.0, 180.0, 0.120, 4.32),
+        # U.S. DOE, estimating appliance energy use: a window fan of 200 W, 4 h a day for
+        # 120 days: 96 kWh; at 8.5 cents 8.16.
+        (200.0, 480.0, 0.085, 8.16),
+    ],
+)
+def test_energy_costs_as_in_published_examples(
+    watts: float, time: float, tariff: float, cost: float
+) -> None:
+    """Power times hours times what a kilowatt-hour costs."""
+    power = amount(Dimension.POWER, watts)
+    heated = entry("heated", conditions=(power,), duration=hours(time))
+    only = dissolved("2026-01-01-a", heated)
+    figures = work_out(book(only, tariff=tariff)).runs[only.name]
+    assert value(line(figures, "energy")) == pytest.approx(cost)
+
+
+def test_the_doubt_of_a_range_of_time_stays_in_the_money() -> None:
+    """1 kW for 2 to 3 h at 0.30 is 0.75, and 0.5/√3 h × 0.30 = 0.0866 either way."""
+    power = amount(Dimension.POWER, 1000.0)
+    time = amount(Dimension.TIME, 2.5, 0.5 / 3**0.5)
+    only = dissolved("2026-01-01-a", entry("heated", conditions=(power,), duration=time))
+    energy = line(work_out(book(only, tariff=0.30)).runs[only.name], "energy")
+    assert value(energy) == pytest.approx(0.75)
+    assert energy.value is not None
+    assert energy.value.u == pytest.approx(0.0866, abs=1e-4)

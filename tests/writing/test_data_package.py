@@ -18,8 +18,8 @@ from tests.conftest import make_book
 # What users rely on, in this order. Written from the design of the data files, not from code.
 PROMISED = {
     "runs": "run, date, end, title, status, page, feed_g, hours_hands_on, hours_elapsed, "
-    "hours_heated, "
-    "hours_carried_in, cost, cost_with_feed, cost_carried_in, cost_unallocated, worth, "
+    "hours_heated, hours_carried_in, cost, cost_with_feed, cost_carried_in, cost_unallocated, "
+    "hours_unallocated, worth, "
     "worth_latest, net, net_per_hour, earned_per_hour, earned_per_hour_u, "
     "earned_per_hour_without_feed",
     "balances": "run, metal, head_g, head_u_g, head_basis, product_g, product_u_g, shelf_g, "

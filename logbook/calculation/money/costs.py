@@ -16,7 +16,7 @@ from logbook.calculation.money.exchange import Exchange
 from logbook.calculation.results import CostLine, ReagentUse, Role, StageCost, StageTime, Thing
 from logbook.calculation.sums import add_up, difference, product, zero
 from logbook.calculation.weights import leaf
-from logbook.model.amount import Amount, Dimension, Uncertain
+from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Bench
 from logbook.model.entry import Entry
 from logbook.model.run import Run
@@ -137,8 +137,8 @@ def _energy(entry: Entry) -> Figure | None:
 
 
 def _rate(name: str, amount: Amount) -> Figure:
-    value = None if amount.base_value is None else Uncertain(amount.base_value)
-    return replace(leaf(name, amount, f"{name} is not a figure"), value=value)
+    """A rate as it was written, with the doubt of a range."""
+    return leaf(name, amount, f"{name} is not a figure")
 
 
 def run_costs(
