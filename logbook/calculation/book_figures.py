@@ -70,7 +70,7 @@ from logbook.calculation.results import (
     StageGas,
     Thing,
 )
-from logbook.calculation.schedule import distinct_runs, last_day
+from logbook.calculation.schedule import continued_by, distinct_runs, last_day
 from logbook.calculation.sums import ratio
 from logbook.calculation.supplies.accounts import Accounts, supply_accounts, supply_findings
 from logbook.calculation.supplies.known import SupplyList, supply_list
@@ -208,8 +208,9 @@ def _of_done(runs: Iterable[Run], uses: Mapping[str, Sequence[SupplyUse]]) -> tu
 def _findings(
     book: Book, lineage: Lineage, prices: Sequence[Finding], more: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
-    hours = [one for run in distinct_runs(book) if not run.planned for one in in_all_findings(run)]
     done = [run for run in distinct_runs(book) if not run.planned]
+    totals = [run for run in done if any(one.in_all for one in run.entries)]
+    hours = [one for run in totals for one in in_all_findings(run, continued_by(run, done))]
     hours += [*at_two_runs(done), *rates_without_date(every_step(book))]
     plans = (*like_findings(book), *plan_findings(book))
     found = (*lineage.findings, *prices, *hours, *plans, *more)

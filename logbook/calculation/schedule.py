@@ -219,6 +219,19 @@ def distinct_runs(book: Book) -> tuple[Run, ...]:
     return tuple(first.values())
 
 
+def continued_by(run: Run, runs: Sequence[Run]) -> tuple[Run, ...]:
+    """The runs that a run continues, the nearest first, none of them twice."""
+    if not run.continues:
+        return ()
+    names, by_name = names_of_runs(runs), {one.name: one for one in runs}
+    found: dict[str, Run] = {run.name: run}
+    name = names.get(run.continues.strip("[] ").lower(), "")
+    while name and name not in found:
+        found[name] = by_name[name]
+        name = names.get(found[name].continues.strip("[] ").lower(), "")
+    return tuple(found.values())[1:]
+
+
 def names_of_runs(runs: Sequence[Run]) -> dict[str, str]:
     """What a run may be called by another: its name, its title, its name without a date."""
     named = [(run.name, run.name) for run in runs]

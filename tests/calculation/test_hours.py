@@ -234,3 +234,15 @@ def test_the_rest_of_hours_in_all_belongs_to_no_stage() -> None:
     assert less is not None
     assert less.value is None
     assert of_log("- worked 2 h").hours_unallocated is None
+
+
+def test_hours_in_all_cover_the_run_that_is_continued() -> None:
+    """4 h there and 2 h here are 6 h: 5 h in all cannot be, 7 h can."""
+    first = run("2026-01-01-a", stage("Dissolve", worked(4.0)))
+    codes = {}
+    for total in (5.0, 7.0):
+        here = stage("Melt", worked(2.0), worked(total, in_all=True))
+        second = run("2026-01-02-b", here, continues="2026-01-01-a")
+        found = work_out(book(first, second)).findings
+        codes[total] = "in-all-less" in [one.code for one in found]
+    assert codes == {5.0: True, 7.0: False}

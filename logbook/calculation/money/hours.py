@@ -147,13 +147,14 @@ def hours_unallocated(run: Run, *, alone: bool) -> Figure | None:
     return rest if rest.known else replace(rest, low=max(rest.low or 0.0, 0.0))
 
 
-def in_all_findings(run: Run) -> Iterable[Finding]:
-    """Say where more hours were noted than were worked in all."""
-    noted = lowest(_summed([one for stage in worked_by_stage(run) for one in stage]))
+def in_all_findings(run: Run, continued: Sequence[Run] = ()) -> Iterable[Finding]:
+    """Say where more hours were noted than were worked in all, in the runs it continues too."""
+    lines = [one for each in (run, *continued) for stage in worked_by_stage(each) for one in stage]
+    noted = lowest(_summed(lines))
     for entry in run.entries:
         if entry.action == "worked" and entry.in_all and entry.duration is not None:
             whole = entry.duration.base_value
-            if whole is not None and whole < noted:
+            if whole is not None and whole < noted - 1e-9:
                 yield Finding(
                     "in-all-less",
                     Weight.DOUBT,
