@@ -20,15 +20,21 @@ MARK_UNITS = frozenset({"k", "kt", "karat", "karats", "carat", "carats", "ct"})
 
 
 def purities(leaving: Iterable[Thing], metals: Iterable[str]) -> tuple[Figure, ...]:
-    """The purity of each product in the metals its run was after."""
+    """The purity of each product in the metals its run was after.
+
+    What was drawn from a product is as fine as the product, and is not told apart from it.
+    """
     aims = tuple(metals)
-    return tuple(
-        purity(thing, metal)
-        for thing in leaving
-        if thing.role is Role.PRODUCT
-        for metal in aims
-        if len(aims) == 1 or thing.held[metal].best.known
-    )
+    found: dict[str, Figure] = {}
+    for thing in leaving:
+        if thing.role is not Role.PRODUCT:
+            continue
+        for metal in aims:
+            if len(aims) == 1 or thing.held[metal].best.known:
+                one = purity(thing, metal)
+                if one.name not in found or not found[one.name].known:
+                    found[one.name] = one
+    return tuple(found.values())
 
 
 def purity(thing: Thing, metal: str) -> Figure:

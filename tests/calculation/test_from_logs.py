@@ -367,3 +367,15 @@ def test_the_rest_of_a_powder_that_a_run_went_on_with_is_no_product(
     if not rest_is_product:
         assert product.value is not None
         assert product.value.value == pytest.approx(268 * 0.995)
+
+
+def test_a_product_that_was_drawn_from_has_one_purity() -> None:
+    """A bar of 99.4 %, of which 13 g went into a later run, is not of unknown fineness as well."""
+    later = "# Later\n\nDate: 2026-05-01\nMetal: gold\n\n## Inquart\n\n- added 13.12 g of [SB-1]\n"
+    first = POWDER.format(what="cement silver", heading="Melt")
+    figures = worked_out(**{"2026_02_22_forks": first, "2026_05_01_later": later})
+    names = [figure.name for figure in figures.runs["2026-02-22-forks"].purities]
+    assert names == ["silver in [SB-1], purity"]
+    (figure,) = figures.runs["2026-02-22-forks"].purities
+    assert figure.value is not None
+    assert figure.value.value == pytest.approx(0.995)
