@@ -26,7 +26,6 @@ from logbook.calculation.lots import lot_totals
 from logbook.calculation.money.account import costing_of_book
 from logbook.calculation.money.clock import at_two_runs, stretches_of
 from logbook.calculation.money.costs import (
-    cost_unallocated,
     feed_cost,
     lot_prices,
     run_costs,
@@ -38,10 +37,10 @@ from logbook.calculation.money.held import held_worth
 from logbook.calculation.money.hours import (
     hands_on_of_run,
     heated,
-    hours_unallocated,
     in_all_findings,
     stage_times,
 )
+from logbook.calculation.money.in_all import spent_in_all_findings, with_rests
 from logbook.calculation.money.markets import (
     Market,
     book_currency,
@@ -146,7 +145,7 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         uses,
         _chemistry(distinct, stock.things, planned, uses, supplies),
     )
-    alone = {run.name: _run_figures(run, terms) for run in distinct}
+    alone = with_rests({run.name: _run_figures(run, terms) for run in distinct}, rates)
     followed = follow(alone, stock.things)
     costing = costing_of_book(
         {name: one for name, one in alone.items() if not one.run.planned},
@@ -170,7 +169,9 @@ def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
         prices=prices,
         sales=sales(steps, stock.things, terms.market, rates),
         held_worth=held_worth(stock.things, terms.market),
-        findings=_findings(book, lineage, about, _far_more(runs.values())),
+        findings=_findings(
+            book, lineage, about, (*_far_more(runs.values()), *spent_in_all_findings(runs, rates))
+        ),
         gaps=stock.balance.gaps,
         lots=lot_totals(stock.things, followed),
         supplies=accounts.supplies,
@@ -280,8 +281,6 @@ def _run_figures(run: Run, terms: _Terms) -> RunFigures:
         stage_times=times,
         costs=costs.lines,
         stage_costs=stage_costs(run, bench, terms.exchange, times, reagents),
-        cost_unallocated=cost_unallocated(run, costs, terms.exchange),
-        hours_unallocated=hours_unallocated(run, alone=alone),
         cost=costs.cost,
         cost_with_feed=costs.cost_with_feed,
         worth=worth,

@@ -6,7 +6,8 @@ makes the claimed figure within half of its last digit. It so covers the part
 
     ln((v + h) / (v − h)) / ln(3 / 0.3)
 
-of all that might have been written, with v what the slip makes and h half of the last digit.
+of all that might have been written, with v what the slip makes and h half of the last digit, or
+of the last that is no nought: who writes 190 may have rounded to tens.
 Slips are tried in their order as long as together they cover no more than one in twenty. The
 range and the share are our own choice; a test draws wrong figures and counts.
 """
@@ -27,7 +28,8 @@ class Chance:
     """What may still be tried for one claim."""
 
     def __init__(self, said: Written, right: Uncertain) -> None:
-        self._said, self._half, self._right = said, said.half, right.value
+        self._said, self._right = said, right.value
+        self._half = said.half * _noughts(said.text)
         self._agrees = allowance(said, right)
         self._left = MOST
         self._tried: dict[int, bool] = {}
@@ -38,9 +40,9 @@ class Chance:
 
     def _allows(self, value: float) -> bool:
         """Whether a slip may still be tried; another that makes the same value costs nothing."""
-        if not isfinite(value) or not self._half:
+        if not isfinite(value) or not self._said.half:
             return isfinite(value)
-        key = round(value / self._half)
+        key = round(value / self._said.half)
         found = self._tried.get(key)
         if found is None:
             part = self._covered(value)
@@ -58,3 +60,15 @@ class Chance:
         if high <= max(low, 0.0) or abs(value - self._right) + self._half <= self._agrees:
             return 0.0
         return log(high / max(low, 1e-3 * high)) / log(MOST_TIMES / LEAST_TIMES)
+
+
+def _noughts(text: str) -> float:
+    """By how much the noughts at the end of a whole number make its last digit coarser.
+
+    Two digits are taken as meant.
+
+    >>> _noughts("190"), _noughts("20"), _noughts("2000"), _noughts("130.0")
+    (10.0, 1.0, 100.0, 1.0)
+    """
+    meant = max(len(text.rstrip("0")), 2)
+    return 1.0 if "." in text else 10.0 ** max(len(text) - meant, 0)

@@ -14,7 +14,7 @@ from datetime import date
 from logbook.calculation.figure import Figure
 from logbook.calculation.money.exchange import Exchange
 from logbook.calculation.results import CostLine, ReagentUse, Role, StageCost, StageTime, Thing
-from logbook.calculation.sums import add_up, difference, product, zero
+from logbook.calculation.sums import add_up, product, zero
 from logbook.calculation.weights import leaf
 from logbook.model.amount import Amount, Dimension
 from logbook.model.book import Bench
@@ -202,27 +202,6 @@ def _spent(
         lines.append(CostLine("energy", energy))
     lines.extend(_noted_costs(entries, run, exchange))
     return lines
-
-
-def cost_unallocated(run: Run, costs: Costs, exchange: Exchange) -> Figure | None:
-    """What of a total that was spent in all no other line accounts for; None without a total.
-
-    Equation: rest = total − (scrap + reagents + energy + breakage + other) [currency]; hours are
-    no money spent. Source: the definition of a rest. It is never spread over anything.
-    """
-    totals = [one for one in run.entries if one.action == "spent" and one.in_all and one.price]
-    if not totals or totals[-1].price is None:
-        return None
-    name, currency = "not allocated", exchange.currency
-    if run.continues:
-        why = "the total covers the runs that this one continues as well"
-        return Figure(name, currency, why=why, rests_on=(totals[-1].span,))
-    whole = exchange.money("spent in all", totals[-1].price.amount, run.day)
-    noted = [line.amount for line in costs.lines if line.kind != "labour"]
-    rest = difference(name, currency, whole, add_up("noted before", currency, noted))
-    if rest.value is not None and rest.value.value < 0.0:
-        return zero(name, currency, "more was noted than was spent in all")
-    return replace(rest, low=max(rest.low or 0.0, 0.0) if not rest.known else None)
 
 
 def _noted_costs(entries: Iterable[Entry], run: Run, exchange: Exchange) -> Iterable[CostLine]:

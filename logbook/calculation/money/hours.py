@@ -123,30 +123,6 @@ def hands_on_of_run(run: Run, *, alone: bool) -> Figure:
     return replace(noted, notes=(*noted.notes, note))
 
 
-def hours_unallocated(run: Run, *, alone: bool) -> Figure | None:
-    """What of the hours worked in all no other line accounts for; None without such a total.
-
-    Equation: rest = total − Σ t_i [h], which is never spread over anything. Where the total
-    covers earlier runs as well, the rest is not known here. Source: the definition of a rest.
-    """
-    totals = [one for one in run.entries if one.action == "worked" and one.in_all]
-    if not totals:
-        return None
-    name = "hours not allocated"
-    if run.continues or not alone:
-        why = "the total covers earlier work as well"
-        return Figure(name, "h", why=why, rests_on=(totals[-1].span,))
-    parts = [one for stage in worked_by_stage(run) for one in stage]
-    whole = _duration("worked in all", totals[-1])
-    if not parts:
-        return replace(whole, name=name)
-    noted = add_up("noted one by one", "h", parts)
-    if whole.known and lowest(whole) < lowest(noted):
-        return not_known(name, "h", "more hours were noted than were worked in all", whole, noted)
-    rest = difference(name, "h", whole, noted)
-    return rest if rest.known else replace(rest, low=max(rest.low or 0.0, 0.0))
-
-
 def in_all_findings(run: Run, continued: Sequence[Run] = ()) -> Iterable[Finding]:
     """Say where more hours were noted than were worked in all, in the runs it continues too."""
     lines = [one for each in (run, *continued) for stage in worked_by_stage(each) for one in stage]
