@@ -68,7 +68,7 @@ class AmountReader:
             r"(?:(?P<about>about|approx\.?|approximately|around|roughly|circa|ca\.?|~|≈)\s*)?"
             r"(?:(?P<ph>pH)\s*)?"
             rf"(?:(?P<currency>[{signs}]|(?:{codes})(?=\s?\d))\s?)?"
-            r"(?:(?P<times>\d{1,3})\s?[x×]\s?)?"
+            r"(?:(?P<times>\d{1,3})\s?[x×]\s*)?"
             rf"(?:(?P<n>{number})|(?P<vulgar>[{VULGAR_SIGNS}]|half an?(?=\s)|an?(?=\s{_SAID}\b)))"
         )
         # Nine amounts in ten are a number and a unit, and nothing that could go on from there.

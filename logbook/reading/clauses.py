@@ -279,6 +279,10 @@ def _sampling(reading: Reading, draft: Draft, start: int, end: int) -> None:
 
 
 def _each(reading: Reading, draft: Draft, start: int, end: int) -> None:
+    price = draft.price.amount.span if draft.price is not None else None
+    if price is not None and reading.text[price.end : start].strip().lower() == "each":
+        draft.price_each = True
+        return
     draft.each = True
     if vessels := _OF_VESSELS.match(reading.text, start, end):  # in each of 3 beakers
         _in(reading, draft, vessels.end(), end)

@@ -61,6 +61,7 @@ class Draft:
     repeats_said: bool = False
     vessels: int = 1
     each: bool = False
+    price_each: bool = False  # the price is that of one of several
     parts: tuple[float, ...] = ()
     latest: str = ""  # the word that opened the clause before, apart from commas
     in_all: bool = False

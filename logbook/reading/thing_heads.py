@@ -22,6 +22,7 @@ from logbook.reading.hallmarks import claim_by_name, names_an_alloy
 from logbook.reading.labels import LABEL, labels_in, names_behind
 from logbook.reading.moisture import MOISTURE, moisture_named
 from logbook.reading.own_strengths import with_strength
+from logbook.reading.packages import packages_as_factor, price_of_each
 from logbook.reading.segments import segments
 from logbook.reading.things import STRENGTHS, ThingReader, mixture, times
 from logbook.reading.vocabulary import (
@@ -131,6 +132,7 @@ def _time_said(reading: Reading, start: int, end: int) -> Amount | None:
 def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     """Read the things of the head, with everything the clauses said about them."""
     if start < end:
+        packages_as_factor(reading, start, end)
         reader = ThingReader(reading, draft.scale)
         draft.portions = tuple([_moist(draft, one) for one in reader.portions(start, end)])
         draft.compositions = (*reader.compositions, *draft.compositions)
@@ -149,6 +151,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     _count_plating(reading, draft)
     if draft.further is not None or draft.each or draft.vessels != 1:
         draft.portions = tuple([_multiplied(draft, portion) for portion in draft.portions])
+    price_of_each(reading, draft)
     check_readings(reading, draft)
 
 
