@@ -8,10 +8,14 @@ from dataclasses import replace
 from logbook.model.amount import Dimension
 from logbook.model.entry import Portion
 from logbook.reading.context import Reading
+from logbook.reading.doubt import ROOT_THREE
 from logbook.reading.draft import Draft
 from logbook.reading.things import times
 from logbook.reading.vocabulary import SMALL_NUMBERS
+from logbook.reference import load
 
+UNSAID = ("last digit written", "no measure named")
+FILLED = "as the maker filled it, within the tolerated error"
 _PACKAGE = (
     r"(?:bottle|jar|bag|pack|packet|tin|can|drum|canister|jug|tub|sachet|box|case|carton|ampoule)"
     r"(?:e?s)?"
@@ -36,6 +40,47 @@ def packages_as_factor(reading: Reading, start: int, end: int) -> None:
     else:
         return
     reading.text = text[:start] + put + text[start + len(put) :]
+
+
+def filled_by_the_maker(draft: Draft) -> None:
+    """What is bought in packages holds what is printed on them, within the tolerated error.
+
+    Equation: u = T / √3 for each package, and n u for n of them, as one maker fills them alike.
+    Source: JCGM 100:2008, 4.3.7; T from packages.toml. A doubt that the writer gives stays.
+    """
+    if draft.action.name == "bought":
+        draft.portions = tuple([_filled(portion) for portion in draft.portions])
+
+
+def _filled(portion: Portion) -> Portion:
+    amount = portion.amount
+    if (
+        not portion.reagent
+        or portion.labels
+        or amount is None
+        or not amount.base_value
+        or not amount.u_basis.startswith(UNSAID)
+    ):
+        return portion
+    thousandth = 1000.0 if amount.dimension is Dimension.VOLUME else 1.0  # L, and g
+    error = tolerated(amount.base_value * thousandth / amount.times)
+    if error is None:
+        return portion
+    u = error * amount.times / thousandth / ROOT_THREE
+    return replace(portion, amount=replace(amount, base_u=u, u_basis=FILLED))
+
+
+def tolerated(content: float) -> float | None:
+    """The tolerated error of a package by its content in grams or millilitres; None outside.
+
+    >>> tolerated(1000.0), tolerated(500.0), tolerated(2.0)
+    (15.0, 15.0, None)
+    """
+    for row in load("packages.toml")["content"]:
+        if row["from"] <= content < row["to"]:
+            found: float = row.get("grams") or content * row["percent"] / 100.0
+            return found
+    return None
 
 
 def price_of_each(reading: Reading, draft: Draft) -> None:

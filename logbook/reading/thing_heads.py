@@ -22,7 +22,7 @@ from logbook.reading.hallmarks import claim_by_name, names_an_alloy
 from logbook.reading.labels import LABEL, labels_in, names_behind
 from logbook.reading.moisture import MOISTURE, moisture_named
 from logbook.reading.own_strengths import with_strength
-from logbook.reading.packages import packages_as_factor, price_of_each
+from logbook.reading.packages import filled_by_the_maker, packages_as_factor, price_of_each
 from logbook.reading.segments import segments
 from logbook.reading.things import STRENGTHS, ThingReader, mixture, times
 from logbook.reading.vocabulary import (
@@ -151,6 +151,7 @@ def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     _count_plating(reading, draft)
     if draft.further is not None or draft.each or draft.vessels != 1:
         draft.portions = tuple([_multiplied(draft, portion) for portion in draft.portions])
+    filled_by_the_maker(draft)
     price_of_each(reading, draft)
     check_readings(reading, draft)
 
