@@ -17,6 +17,7 @@ from logbook.calculation.figure import Figure
 from logbook.calculation.results import MetalBalance, RunFigures
 from logbook.calculation.sums import ratio
 from logbook.model.errors import flat
+from logbook.pages.cost_view import hour_earned
 from logbook.pages.figure_view import bare_figure
 from logbook.pages.slugs import run_slug
 
@@ -52,10 +53,10 @@ def _keyed(
 ORDER = (
     *("head", "head grade", "product", "recovery in the run", "recovery so far"),
     *("not accounted for", "feed", "mass yield", "hands-on", "hours per gram"),
-    *("cost with scrap", "cost per gram", "worth", "net", "net per hour"),
+    *("cost with scrap", "cost per gram", "worth", "net", "an hour earned"),
 )
 
-OF_MONEY = frozenset({"cost with scrap", "cost per gram", "worth", "net", "net per hour"})
+OF_MONEY = frozenset({"cost with scrap", "cost per gram", "worth", "net", "an hour earned"})
 
 
 def _order(key: tuple[str, str, str]) -> tuple[bool, str, int]:
@@ -74,7 +75,7 @@ def _figures(figures: RunFigures) -> Iterator[Row]:
     yield "cost with scrap", "", figures.cost_with_feed, ""
     yield "worth", "", figures.worth, ""
     yield "net", "", figures.net, ""
-    yield "net per hour", "", figures.net_per_hour, ""
+    yield "an hour earned", "", hour_earned(figures), ""
 
 
 def _of_metal(figures: RunFigures, balance: MetalBalance) -> Iterator[Row]:

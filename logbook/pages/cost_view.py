@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from logbook.calculation.figure import Figure
+from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.results import (
     CostLine,
     Earnings,
@@ -98,6 +98,13 @@ def cost_view(figures: RunFigures, here: Here) -> CostView:
     )
 
 
+def hour_earned(figures: RunFigures) -> Figure:
+    """What an hour of a run earned; a plan has earned nothing yet."""
+    if figures.earnings is None:
+        return not_known("an hour earned", figures.net_per_hour.unit, figures.net_per_hour.why)
+    return figures.earnings.per_hour
+
+
 def hour_figures(figures: RunFigures, here: Here) -> Iterator[FigureView]:
     """The hours of a run: worked, heated, elapsed, and what came in and went on with things."""
     yield figure_view(figures.hands_on, here)
@@ -138,8 +145,6 @@ def _key(figures: RunFigures, here: Here) -> Iterator[FigureView]:
     yield figure_view(figures.worth, here, name="worth on the run's last day")
     yield figure_view(figures.worth_latest, here, name="worth at the latest price")
     yield figure_view(figures.net, here, name="net, with the hours at their rate")
-    if figures.earnings is None:
-        yield figure_view(figures.net_per_hour, here, name="net per hour")
 
 
 def _kinds(figures: RunFigures, costing: RunCosting | None, here: Here) -> Iterator[FigureView]:

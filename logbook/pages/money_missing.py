@@ -14,6 +14,7 @@ from logbook.calculation.results import BookFigures, RunFigures
 from logbook.pages.addresses import Here, Link
 from logbook.pages.rounding import plural
 
+CAME = ("had", "bought")
 NAMED = 5  # runs that are named one by one
 ANY_CURRENCY = "EUR"  # in a line to copy, where the book names none
 
@@ -52,6 +53,33 @@ def missing_of(figures: BookFigures, currency: str, here: Here) -> Iterator[Miss
     unpriced = [one for one in at_work if (cost := scrap_cost(one)) is not None and not cost.known]
     yield from _of_runs(untimed, "all {} hours", "- worked 50 min", here)
     yield from _of_runs(unpriced, "what all {} scrap cost", f"for 20 {money}, or a gift", here)
+    yield from _of_supplies(figures, money, here)
+
+
+def _of_supplies(figures: BookFigures, money: str, here: Here) -> Iterator[Missing]:
+    """Supplies that were used and of which no line says what they cost, the most used first."""
+    lacking = [
+        (sum(one.kind == "used" for one in account.moves), account, move)
+        for account in figures.supplies.accounts
+        for move in account.moves
+        if move.kind in CAME and not move.cost.known
+    ]
+    used = sorted(
+        (one for one in lacking if one[0]),
+        key=lambda one: (-one[0], one[1].supply, one[1].strength),
+    )
+    for times, account, move in used[:NAMED]:
+        name = f"{account.supply} {account.strength}".strip()
+        line = here.line(move.entry.span)
+        yield Missing(
+            words=f"What the {name} cost is not said, of which {plural(times, 'line')} used some:",
+            write=f"- {move.entry.span.text.splitlines()[0]} for 20 {money}",
+            where="its line",
+            runs=(Link(line.place, line.href),),
+        )
+    if len(used) > NAMED:
+        more = plural(len(used) - NAMED, "other supply", "other supplies")
+        yield Missing(f"Nor is it said of {more}.", f"for 20 {money}", "each line")
 
 
 def _no_currency(currency: str) -> str:

@@ -152,15 +152,6 @@ def earned_sentence(earnings: Earnings | None, why_none: str) -> str:
     return f"{words}. {_had_it_been_free(without)}."
 
 
-def _not_known(hourly: Figure, without: Figure) -> str:
-    """Why it is not known, and what is known of it all the same."""
-    parts = [f"What an hour at the bench earned is not known, because {_why(hourly)}."]
-    limits = between(hourly.low, hourly.high, hourly.unit)
-    parts += [f"It is {limits}."] if limits else []
-    parts += [f"{_had_it_been_free(without)}."] if without.value is not None else []
-    return " ".join(parts)
-
-
 def _had_it_been_free(without: Figure) -> str:
     return f"Had the scrap cost nothing, it would have {_earned(without)}"
 

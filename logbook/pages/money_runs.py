@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from logbook.calculation.figure import Figure, not_known
+from logbook.calculation.figure import Figure
 from logbook.calculation.money.worth import NOTHING_MADE
 from logbook.calculation.results import BookFigures, PeriodTotal, RunFigures
 from logbook.calculation.sums import add_up
 from logbook.model.run import Run
 from logbook.pages.addresses import Here, Link
+from logbook.pages.cost_view import hour_earned
 from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.wording import STATUS_WORDS, day_text, period_text
 
@@ -83,11 +84,8 @@ def _of_run(figures: RunFigures) -> Iterator[Figure]:
     yield cost_taken_over(figures)
     yield figures.worth
     yield figures.net
-    if earnings is None:
-        unknown = not_known("an hour earned", figures.net_per_hour.unit, figures.net_per_hour.why)
-        yield from (unknown, unknown)
-    else:
-        yield from (earnings.per_hour, earnings.per_hour_without_feed)
+    hourly = hour_earned(figures)
+    yield from (hourly, hourly if earnings is None else earnings.per_hour_without_feed)
 
 
 def cost_taken_over(figures: RunFigures) -> Figure:

@@ -162,11 +162,7 @@ def _key_figures(figures: RunFigures, here: Here) -> Iterable[FigureView]:
     yield figure_view(figures.feed, here, levels=1, name="scrap taken, gross")
     yield figure_view(figures.mass_yield, here, levels=1, name="mass yield")
     yield figure_view(figures.hands_on, here, levels=1, name="hands-on")
-    if not here.money:
-        return
-    if figures.earnings is None:
-        yield figure_view(figures.net_per_hour, here, levels=1, name="net per hour")
-    else:
+    if here.money and figures.earnings is not None:
         yield from earned_figures(figures.earnings, here, levels=1)
 
 

@@ -17,6 +17,7 @@ from logbook.calculation.results import BookFigures, MetalBalance, RunFigures
 from logbook.model.run import Run
 from logbook.pages.addresses import SIDE_BY_SIDE, Here, Link
 from logbook.pages.compared_runs import compared_runs
+from logbook.pages.cost_view import hour_earned
 from logbook.pages.figure_view import FigureView, bare_figure
 from logbook.pages.frame import Frame, Site
 from logbook.pages.slugs import run_slug
@@ -24,7 +25,7 @@ from logbook.pages.wording import STATUS_WORDS, day_text, listed
 
 METAL_HEADINGS = ("head", "product", "recovery", "not accounted for")
 RUN_HEADINGS = ("feed", "mass yield", "hands-on")
-MONEY_HEADINGS = ("cost with scrap", "worth", "net", "net per hour")
+MONEY_HEADINGS = ("cost with scrap", "worth", "net", "an hour earned")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,7 @@ def _compared(run: Run, figures: RunFigures, kinds: Kinds, here: Here) -> Compar
         figures.mass_yield,
         figures.hands_on,
     )
-    money = (figures.cost_with_feed, figures.worth, figures.net, figures.net_per_hour)
+    money = (figures.cost_with_feed, figures.worth, figures.net, hour_earned(figures))
     rows = tuple(_metal_row(one) for one in figures.balances if one.metal in run.metals)
     if run.planned:
         rows = (MetalRow(listed(run.metals), "", ()),)

@@ -113,18 +113,7 @@ def _somewhere(metal: str, leaving: Iterable[Thing]) -> str:
 def _earned(figures: RunFigures) -> str:
     if figures.net.why == NOTHING_MADE:
         return ""  # a run that only sells has nothing to be judged by
-    if figures.earnings is not None:
-        return _of_an_hour(figures.earnings)
-    hourly = figures.net_per_hour
-    if hourly.value is not None:
-        money = known_text(hourly).replace("−", "").removesuffix("/h")
-        gained = hourly.value.value >= 0
-        if not _hours_counted(figures):
-            return f"an hour at the bench {'left' if gained else 'cost'} {money}"
-        if gained:
-            return f"an hour at the bench left {money} over what it is counted at"
-        return f"an hour at the bench fell {money} short of what it is counted at"
-    return f"what an hour earned is not known, because {_why(hourly)}"
+    return _of_an_hour(figures.earnings) if figures.earnings is not None else ""
 
 
 def _of_an_hour(earnings: Earnings) -> str:
@@ -142,14 +131,6 @@ def _of_an_hour(earnings: Earnings) -> str:
 
 def _money(hourly: Figure) -> str:
     return known_text(hourly).removesuffix("/h")
-
-
-def _hours_counted(figures: RunFigures) -> bool:
-    """Whether the hours themselves are among the costs, at what bench.md says they are worth."""
-    return any(
-        line.kind == "labour" and line.amount.value is not None and line.amount.value.value > 0
-        for line in figures.costs
-    )
 
 
 def _why(figure: Figure) -> str:

@@ -573,3 +573,14 @@ def test_the_order_of_the_page_is_that_of_the_questions() -> None:
     assert places == sorted(places)
     main = html()[html().index("<main") :]
     assert main.count("<script") == main.count('<script type="application/json"')  # plain data
+
+
+def test_a_supply_without_a_price_is_named_with_its_line_to_mend() -> None:
+    """Only what was used: the line is given whole, with a price to put in its place."""
+    supplies = "# Supplies\n\n- 2026-01-01 had 1 kg borax\n- 2026-01-01 had 1 L acetone\n"
+    used = LOG + MADE + "- worked 2 h\n- added 5 g borax\n"
+    shown, words = missing(book(**{"runs/supplies.md": supplies, "runs/2026-03-02-a.md": used}))
+    assert "What the borax cost is not said, of which 1 line used some:" in words
+    assert "- 2026-01-01 had 1 kg borax for 20 EUR its line" in words
+    assert "acetone" not in words
+    assert [link.href for one in shown.missing for link in one.runs] == ["supplies.html#line-3"]
