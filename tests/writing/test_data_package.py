@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 import subprocess
 import sys
 from datetime import date
@@ -13,7 +14,7 @@ import pandas as pd
 import pytest
 
 from logbook.build import PourOptions, pour
-from tests.conftest import make_book
+from tests.conftest import CLEAN_LOG, ROOT, make_book
 
 # What users rely on, in this order. Written from the design of the data files, not from code.
 PROMISED = {
@@ -192,3 +193,17 @@ def test_no_licence_is_claimed_for_the_keeper(data: Path) -> None:
     package = json.loads((data / "datapackage.json").read_text(encoding="utf-8"))
     assert package.keys() == {"profile", "name", "title", "description", "resources"}
     assert package["title"] == "The relay bench"
+
+
+def test_the_line_for_pandas_in_the_guide_works(tmp_path: Path) -> None:
+    """It prints what it says, from the folder of the book."""
+    chapter = (ROOT / "logbook" / "guide" / "95-data-files.md").read_text(encoding="utf-8")
+    (line,) = re.findall(r"^```python\n(.*?)\n```$", chapter, re.MULTILINE | re.DOTALL)
+    assert "\n" not in line
+    book = make_book(tmp_path / "book", {"2026-03-14-contacts.md": CLEAN_LOG})
+    pour(PourOptions(book, book / "site"))
+    ran = subprocess.run(
+        [sys.executable, "-c", line], cwd=book, capture_output=True, text=True, check=True
+    )
+    assert ran.stdout.split()[:3] == ["run", "metal", "recovery"]
+    assert "2026-03-14-contacts" in ran.stdout
