@@ -53,7 +53,10 @@ def shelf_view(figures: BookFigures, site: Site) -> ShelfView:
     return ShelfView(
         frame=site.frame(here, "The shelf"),
         summary=f"{plural(len(rows), 'thing')} on the shelf. {counted}".strip(),
-        totals=(*_totals(figures.shelf, here), *held_figures(figures, here)),
+        totals=(
+            *_totals(figures.shelf, here),
+            *(held_figures(figures, here) if here.money else ()),
+        ),
         rows=rows,
     )
 

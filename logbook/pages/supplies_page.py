@@ -182,7 +182,7 @@ def _row(account: SupplyAccount, twice: bool, site: Site, here: Here) -> SupplyR
         out=is_out(account, site.newest_day),
         moves=tuple(_move(move, here) for move in moves),
         moves_count=plural(len(moves), "line"),
-        notes=account.notes,
+        notes=(*account.notes, *(account.unpriced if here.money else ())),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
@@ -27,6 +28,7 @@ HIDDEN = (
     "Quiet Lane",
 )
 KEEPER = ("Keepername",)
+OPEN_SIZE, HIDDEN_SIZE = (40, 30), (52, 26)  # pixels: by these a photo is known
 
 BENCH = """\
 # The bench of a test
@@ -59,7 +61,7 @@ Public: no
 
 A hidden lot.
 
-![the medals](secretphoto.png)
+![the medals](secretphoto.jpg)
 
 ## Dissolve
 
@@ -89,7 +91,7 @@ He asked 71.93 EUR, and € 61.57 was what he got. It followed Medallions of Fra
 - private: SILENTWORD the neighbour complained
 - kept 1 filter [hushedlabel-9] (private: behind the door)
 
-![a filter](photo.png)
+![a filter](photo.jpg)
 
 ## Melt
 
@@ -102,12 +104,12 @@ He asked 71.93 EUR, and € 61.57 was what he got. It followed Medallions of Fra
 """
 
 
-def picture() -> bytes:
+def picture(size: tuple[int, int]) -> bytes:
     """A small picture with a secret among what a camera writes into it."""
     content = BytesIO()
     exif = Image.Exif()
     exif[0x010E] = "SILENTWORD"
-    Image.new("RGB", (40, 30), "grey").save(content, "JPEG", exif=exif)
+    Image.new("RGB", size, "grey").save(content, "JPEG", exif=exif)
     return content.getvalue()
 
 
@@ -122,10 +124,17 @@ def book(tmp_path: Path) -> Path:
             "prices.md": "# Prices\n\n- 2026-01-09 priced silver at 1.0777 EUR/g\n",
             "2026-01-05-hidden-client.md": HIDDEN_RUN,
             "2026-01-10-contacts.md": OPEN_RUN,
-            "photo.png": picture(),
-            "secretphoto.png": picture(),
+            "photo.jpg": picture(OPEN_SIZE),
+            "secretphoto.jpg": picture(HIDDEN_SIZE),
         },
     )
+
+
+# What stands in names of figures, heads of tables, notes and the ways between pages.
+SAID_BY_THE_PROGRAM = re.compile(
+    r'<(?:dt|th|caption|summary|figcaption|nav|p class="(?:qualified|note|evidence)")[^>]*>([^<]+)'
+)
+OF_MONEY = re.compile(r"\b(?:worth|costs?|prices?|net|earn(?:s|ed)|money|fees?)\b", re.I)
 
 
 def found(site: Path, words: tuple[str, ...], *, guide: bool = False) -> list[str]:
@@ -173,6 +182,24 @@ def test_private_notes_are_out_of_the_usual_edition(book: Path, tmp_path: Path) 
     assert found(site, PRIVATE) == []
 
 
+def photos(site: Path) -> set[tuple[int, int]]:
+    """The sizes of the photos of a site, none of which has anything but pixels in it."""
+    sizes = set()
+    for file in sorted((site / "pictures").iterdir()):
+        with Image.open(file) as image:
+            assert not image.getexif(), file.name
+            sizes.add(image.size)
+    return sizes
+
+
+def test_photos_of_a_log_that_is_not_public_are_left_out(book: Path, tmp_path: Path) -> None:
+    """Under any name: the photo is known by its size, and the whole book has both."""
+    pour(PourOptions(book, tmp_path / "whole"))
+    pour(PourOptions(book, tmp_path / "public", public=True))
+    assert photos(tmp_path / "whole") == {OPEN_SIZE, HIDDEN_SIZE}
+    assert photos(tmp_path / "public") == {OPEN_SIZE}
+
+
 def test_what_is_public_is_still_all_there(book: Path, tmp_path: Path) -> None:
     """The metal, the hours and the cautions of the open run, and what the edition leaves out."""
     site = tmp_path / "site"
@@ -209,6 +236,24 @@ def test_the_data_hold_no_column_of_money(book: Path, tmp_path: Path) -> None:
         path = site / "data" / one["path"]
         head = path.read_text("utf-8").splitlines()[0]
         assert head.split(",") == [field["name"] for field in one["schema"]["fields"]]
+
+
+def test_no_figure_of_the_public_demo_is_about_money(tmp_path: Path) -> None:
+    """No row, heading or note that the program adds speaks of worth, costs or prices.
+
+    A figure of money that had no sums to work from would say 0, or why it is not known.
+    """
+    site = tmp_path / "site"
+    pour(PourOptions(ROOT, site, public=True))
+    pages = [file for file in site.rglob("*.html") if "guide" not in file.parts]
+    told = [
+        f"{words} in {file.name}"
+        for file in pages
+        for words in SAID_BY_THE_PROGRAM.findall(file.read_text("utf-8"))
+        if OF_MONEY.search(words)
+    ]
+    assert told == []
+    assert not [file.name for file in pages if "\u00a4" in file.read_text("utf-8")]
 
 
 @pytest.mark.parametrize(

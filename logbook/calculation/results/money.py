@@ -107,6 +107,7 @@ class SupplyAccount:
     runs_out_words: str
     moves: tuple[SupplyMove, ...]
     notes: tuple[str, ...] = ()
+    unpriced: tuple[str, ...] = ()  # what came at a cost that is not known, and why
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ Bought and consumed stay apart. What is not known is not known: a negative stock
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -70,6 +70,7 @@ def account_of(walked: Walked, currency: str, newest: date | None) -> Account:
         runs_out_words=words,
         moves=tuple(_moves(walked, averages, costs)),
         notes=tuple(_notes(walked)),
+        unpriced=tuple(_unpriced(walked)),
     )
     by_day = tuple((step.line.day, one) for step, one in zip(walked.steps, averages, strict=True))
     return Account(shelf, figures, costs, by_day)
@@ -226,19 +227,23 @@ def _notes(walked: Walked) -> list[str]:
         notes.append(f"{some} may have been of this one, and nobody knows how much")
     if shelf.several:
         notes.append("it was bought in several strengths: of which these uses were is not written")
-    unpriced = dict.fromkeys(
-        step.line.arrival.paid.why
-        for step in walked.steps
-        if step.line.arrival is not None and step.amount
-    )
-    why = [reason for reason in unpriced if reason]
-    if why:
-        notes.append(f"used first, at a cost that is not known: {'; '.join(why)}")
     if last.at_least:
         notes.append("how much there was at some time is not written")
     assumed = dict.fromkeys(line.note for line in lines if line.note)
     notes += [f"where no strength is written it is {one}" for one in assumed]
     return [*notes, *_converted(walked)]
+
+
+def _unpriced(walked: Walked) -> Iterator[str]:
+    """What came without a known price: it is taken to be used before all else."""
+    reasons = dict.fromkeys(
+        step.line.arrival.paid.why
+        for step in walked.steps
+        if step.line.arrival is not None and step.amount
+    )
+    why = [reason for reason in reasons if reason]
+    if why:
+        yield f"used first, at a cost that is not known: {'; '.join(why)}"
 
 
 def _converted(walked: Walked) -> list[str]:
