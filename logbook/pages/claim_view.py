@@ -33,13 +33,12 @@ class ClaimView:
 
 def claim_view(check: ClaimCheck, here: Here, *, levels: int = 1) -> ClaimView:
     """A reckoned figure with what the book gives for it, and the way to its line."""
-    claim = check.entry.claim
     computed = check.computed
     return ClaimView(
         agrees=check.agrees,
         verdict=VERDICTS[check.agrees],
         what=check.what,
-        claimed=claim.amount.span.text if claim is not None else bare_figure(check.claimed).text,
+        claimed=_as_claimed(check),
         computed=None
         if computed is None
         else figure_view(computed, here, levels=levels, name=BY_THE_BOOK),
@@ -49,6 +48,13 @@ def claim_view(check: ClaimCheck, here: Here, *, levels: int = 1) -> ClaimView:
         premises=check.premises,
         line=here.line(check.entry.span),
     )
+
+
+def _as_claimed(check: ClaimCheck) -> str:
+    """The figure in the writer's words; an equation holds it already in what it says."""
+    claim = check.entry.claim
+    text = claim.amount.span.text if claim is not None else bare_figure(check.claimed).text
+    return "" if text in check.what else text
 
 
 def _off_by(check: ClaimCheck) -> str:

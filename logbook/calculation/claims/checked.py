@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from logbook.calculation.claims.doubt import DOUBTS, allowance
 from logbook.calculation.claims.index import Known, known_of
-from logbook.calculation.claims.kinds import found_for
+from logbook.calculation.claims.kinds import found_for, other_unit
 from logbook.calculation.claims.known import Claimed, Found, Reading, listed
+from logbook.calculation.claims.own_words import OWN
 from logbook.calculation.claims.slips import slip
 from logbook.calculation.claims.spoken import compared, said
 from logbook.calculation.claims.twice import contradictions
@@ -57,12 +58,12 @@ def _check(claimed: Claimed) -> ClaimCheck:
     the first that agrees counts.
     """
     claim, run = claimed.claim, claimed.run.run.name
-    what = claim.what or claim.of or "what was reckoned"
     found = _labels_known(claimed) or found_for(claimed)
+    what = _what(claimed, found)
     reckoned = _reckoned(claimed, found)
     if found is None or reckoned is None:
         unsaid = _figure(claim.amount, None, claim.amount.base_unit)
-        why = NOT_NAMED if reckoned is not None else "the figure is not written as one"
+        why = _not_named(claimed) if reckoned is not None else "the figure is not written as one"
         shown = unsaid if reckoned is None else _figure(claim.amount, reckoned, unsaid.unit)
         return ClaimCheck(run, claimed.entry, what, shown, None, None, "unknown", why)
     verdicts = [(verdict(reckoned, one.figure), one) for one in found.readings]
@@ -77,6 +78,23 @@ def _check(claimed: Claimed) -> ClaimCheck:
     return ClaimCheck(
         run, claimed.entry, what, shown, figure, off, agrees, why, done, _premises(claimed, found)
     )
+
+
+def _what(claimed: Claimed, found: Found | None) -> str:
+    """What was reckoned, in the writer's words; an equation in full."""
+    claim = claimed.claim
+    if found is not None and found.kind == OWN and found.said is not None:
+        return " ".join(claimed.entry.span.text.split()).removeprefix("reckoned ")
+    return claim.what or claim.of or "what was reckoned"
+
+
+def _not_named(claimed: Claimed) -> str:
+    """Why nothing can be compared: the words, or the unit, are none that the book knows."""
+    units = other_unit(claimed)
+    if not units:
+        return NOT_NAMED
+    what = claimed.claim.what or claimed.claim.of
+    return f'"{what}" can be checked as {units}: write the figure in such a unit'
 
 
 def _labels_known(claimed: Claimed) -> Found | None:
@@ -150,12 +168,11 @@ def verdict(reckoned: Written, figure: Figure) -> str:
 
 
 def _best(verdicts: list[tuple[str, Reading]]) -> tuple[str, Reading]:
-    """The first reading that agrees, else the first that is known, else the first."""
-    for agrees, reading in verdicts:
-        if agrees == "yes":
-            return agrees, reading
-    known = [one for one in verdicts if one[1].figure.known]
-    return (known or verdicts)[0]
+    """The first reading that agrees, else the first: it is what the words mean before all.
+
+    Where that is not known, no other one tells that the claim is wrong.
+    """
+    return next((one for one in verdicts if one[0] == "yes"), verdicts[0])
 
 
 def _why(agrees: str, reckoned: Written, reading: Reading) -> str:

@@ -6,11 +6,11 @@ The first kind whose words and dimension fit is taken, so the narrow ones stand 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from logbook.calculation.claims import costs, metal, work, worth
-from logbook.calculation.claims.known import Claimed, Found
+from logbook.calculation.claims.known import Claimed, Found, listed
 from logbook.calculation.claims.own_words import own_words
 from logbook.model.amount import Dimension
 from logbook.reference import metal_words
@@ -50,7 +50,15 @@ def _kind(
 _AN_HOUR = r"\b(?:per|an?|each|every) hour\b|\bhour(?:ly)? (?:earned|rate|pay|wage)\b|\bhourly\b"
 _A_GRAM = r"\b(?:per|an?|each|every) (?:g|gram|gramme|ounce|ozt)\b"
 _FINE = r"\bfine\b|\bcontents?\b|\bcontain|\bholds?\b|\bpure\b"
+_FORM = r" (?:bar|bead|button|content|metal|out|of|from|powder|product|shot|sponge)\b"
 _METALS = "|".join(sorted(map(re.escape, metal_words()), key=len, reverse=True))
+
+
+def left(claimed: Claimed) -> Found:
+    """A weight that was left: of a supply that has an account, else of metal that was kept."""
+    has_account = work.accounts_named(claimed, work.supply_named(claimed))
+    return work.left(claimed) if has_account else metal.on_shelf(claimed)
+
 
 FIRST: tuple[Kind, ...] = (
     _kind(r"\bto add\b|\binquart", {MASS}, work.inquart),
@@ -77,14 +85,17 @@ KINDS: tuple[Kind, ...] = (
     _kind(r"\bweight\b|\bheavy\b", {MASS}, metal.weight),
     _kind(r"\bused\b|\buse of\b", STUFF, work.used),
     _kind(r"\bleft\b|\bin stock\b|\bremain", {Dimension.VOLUME, COUNT}, work.left),
-    _kind(r"\bshelf\b|\bkept\b|\bleft\b", {MASS}, metal.on_shelf),
-    _kind(rf"^(?:{_METALS})\b|\b(?:{_METALS}) in\b", {MASS}, metal.fine),
+    _kind(r"\bin stock\b|\bstock\b|\bleft\b|\bremain", {MASS}, left),
+    _kind(r"\bshelf\b|\bkept\b", {MASS}, metal.on_shelf),
+    _kind(r"\brecovered\b|\bwon\b|\bgot\b|\bmade\b", {MASS}, metal.fine),
+    _kind(rf"^(?:{_METALS})(?:$|{_FORM})|\b(?:{_METALS}) in\b", {MASS}, metal.fine),
     _kind(r"\bfeed\b|\bscrap\b|\bproduct\b", {MASS}, metal.weight),
     _kind(
         r"\bhours?\b|\btime\b|\bwork(?:ed)?\b|\bhands\b|\belapsed\b|\bheat|\blabour\b",
         {TIME, COUNT},
         work.hours,
     ),
+    _kind(r"^$|\btook\b", {TIME}, work.hours),
     _kind("", {Dimension.ENERGY}, work.energy),
     _kind(
         r"\bnet\b|\bprofits?\b|\bgain(?:ed)?\b|\bloss\b|\bearn(?:ed|ings)?\b", {MONEY}, costs.net
@@ -98,6 +109,29 @@ KINDS: tuple[Kind, ...] = (
         costs.cost,
     ),
 )
+
+
+_UNITS: Mapping[Dimension, str] = {
+    MASS: "a weight",
+    MONEY: "money, with its currency",
+    PRICE: "money per g or per h",
+    PART: "a share in %",
+    TIME: "a time in h or min",
+    Dimension.VOLUME: "a volume",
+    Dimension.ENERGY: "an energy in kWh",
+}
+
+
+def other_unit(claimed: Claimed) -> str:
+    """In what units a claim of these words could be checked; empty where in none."""
+    words = [
+        _UNITS[one]
+        for kind in (*FIRST, *KINDS)
+        if kind.words.pattern and kind.words.search(claimed.words or "?")
+        for one in _UNITS
+        if one in kind.dimensions
+    ]
+    return listed(words, "or")
 
 
 def found_for(claimed: Claimed) -> Found | None:

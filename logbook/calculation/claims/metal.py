@@ -248,7 +248,8 @@ def lost(claimed: Claimed) -> Found:
         lambda one: add_up("lost or not accounted for", "g", [one.lost, one.unaccounted]),
         "{metal} lost or not accounted for",
     )
-    return Found("lost", (*known, *missing(claimed).readings, *both))
+    noted = [one for one in known if one.figure.value is None or one.figure.value.value]
+    return Found("lost", (*noted, *missing(claimed).readings, *both))
 
 
 def lost_share(claimed: Claimed) -> Found:

@@ -32,6 +32,7 @@ _FILLING = frozenset(
     | {"of", "at", "x", "each", "times", "plus", "minus", "less", "over", "by", "divided", "are"}
     | {"price", "per", "with", "pieces", "reckoned", "content", "or", "that", "makes", "as"}
 )
+_EQUAL = re.compile(r"=|\b(?:is|are|makes?|gives?|comes? to|equals?)\b")
 _ADDS = re.compile(r"\+|\bplus\b|\band\b")
 _TAKES = re.compile(r"[−–]|(?<!\w)-(?!\w)|\bminus\b|\bless\b")
 _DIVIDES = re.compile(r"[/÷]|\bover\b|\bdivided by\b")
@@ -55,8 +56,11 @@ def own_words(claimed: Claimed) -> Found | None:
         return None
     amount, entry = claimed.claim.amount, claimed.entry
     text, dims = entry.span.text, _dims(amount)
-    if "=" in text:
-        return _equation(text, claimed)
+    equal = _EQUAL.search(text)
+    if equal is not None:
+        found = _equation(text, equal, claimed)
+        if found is not None or equal[0] == "=":
+            return found
     if dims is None or amount.base_value is None:
         return None
     at = amount.span.start - entry.span.start
@@ -66,10 +70,10 @@ def own_words(claimed: Claimed) -> Found | None:
         return None
     if len(terms) == 1 and _same_unit(rest, terms[0], amount):
         return None
-    found = _worked_out(rest, terms)
-    if found is None or found[1] != dims:
+    worked = _worked_out(rest, terms)
+    if worked is None or worked[1] != dims:
         return None
-    return _found(claimed, amount.base_unit, found[0], _in_a_row(rest, terms))
+    return _found(claimed, amount.base_unit, worked[0], _in_a_row(rest, terms))
 
 
 def _found(claimed: Claimed, unit: str, value: float, words: str) -> Found:
@@ -83,10 +87,10 @@ def _in_a_row(text: str, terms: list[Term]) -> str:
     return " ".join(text[start:end].split())
 
 
-def _equation(text: str, claimed: Claimed) -> Found | None:
+def _equation(text: str, equal: re.Match[str], claimed: Claimed) -> Found | None:
     """Two sides that should be equal, one of them a single amount: that is what was claimed."""
-    at = text.index("=")
-    sides = [text[:at].ljust(len(text)), text[at + 1 :].rjust(len(text))]
+    before, behind = text[: equal.start()], text[equal.end() :]
+    sides = [before.ljust(len(text)), behind.rjust(len(text))]
     found = [list(_terms(side, claimed)) for side in sides]
     if not all(found) or not all(map(_only_arithmetic, sides, found)):
         return None

@@ -11,8 +11,8 @@ from logbook.calculation.claims.led_there import led_there, over_all, which
 from logbook.calculation.claims.premises import fineness_premises
 from logbook.calculation.figure import Figure, not_known
 from logbook.calculation.money.hours import hands_on
-from logbook.calculation.results import ReagentUse, SupplyAccount, Thing
-from logbook.calculation.sums import add_up, lowest
+from logbook.calculation.results import ReagentUse, Role, SupplyAccount, Thing
+from logbook.calculation.sums import add_up, difference, lowest
 from logbook.calculation.weights import leaf
 from logbook.chemistry.inquart import to_ratio, to_share, usual_ratio
 from logbook.chemistry.ranges import MissingError
@@ -141,7 +141,16 @@ def used(claimed: Claimed) -> Found:
         figure = add_up(f"{words} used", unit, parts)
     else:
         figure = not_known("used", unit, f'nothing called "{words}" was used here in such a unit')
-    return Found("used", (Reading(figure, f"what this run used of {words or 'it'}"),))
+    readings = [Reading(figure, f"what this run used of {words or 'it'}")]
+    kept = [
+        one.gross
+        for one in claimed.run.things_out
+        if one.role is not Role.PRODUCT and names_it(words, one.what) and one.gross.unit == unit
+    ]
+    if parts and kept:
+        less = difference(f"{words} used", unit, figure, add_up("kept", unit, kept))
+        readings.insert(0, Reading(less, f"what went in of {words} less what was kept of it"))
+    return Found("used", tuple(readings))
 
 
 def left(claimed: Claimed) -> Found:
