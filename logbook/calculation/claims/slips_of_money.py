@@ -179,7 +179,8 @@ def hourly(case: Case) -> Slips:
     """Over other hours, with the work paid first, with or without the scrap, not divided."""
     run = case.claimed.run
     earnings = run.earnings
-    hours = value_of(earnings.hours if earnings is not None else run.hands_on)
+    over = [value_of(one) for one in case.figure.terms if one.unit == "h"]
+    hours = over[0] if over else value_of(run.hands_on)
     if not hours:
         return
     for kind, money in _borne(case).items():

@@ -46,11 +46,17 @@ def _grams(unit: str) -> float:
 def units(case: Case) -> Slips:
     """The figure is right in another unit, or an ounce was the wrong one."""
     amount = case.claimed.claim.amount
-    if amount.dimension is Dimension.MASS:
-        yield from _of_mass(case, amount.unit)
+    if case.figure.unit == "g":
+        yield from _of_mass(case, _unit_said(case))
     elif amount.dimension is Dimension.PRICE and amount.per == "g":
         yield from _of_price(case, amount.unit.rpartition("/")[2])
     yield from _of_priced(case)
+
+
+def _unit_said(case: Case) -> str:
+    """The unit of the claimed weight, by what one of it weighs: an equation has two sides."""
+    step = abs(case.said.step)
+    return next((unit for unit in _UNITS if abs(_grams(unit) - step) < 1e-9), "")
 
 
 def _of_mass(case: Case, unit: str) -> Slips:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from logbook.calculation.claims.index import lines_before
 from logbook.calculation.claims.known import Claimed, Found, Reading, listed, title_of
@@ -159,8 +160,13 @@ def left(claimed: Claimed) -> Found:
     readings = []
     for account in accounts_named(claimed, words):
         if account.unit == unit:
-            last = claimed.known.account(account).up_to(claimed.day)
+            lines = claimed.known.account(account)
+            last = lines.up_to(claimed.day)
             figure = last.left if last is not None else account.left
+            if last is not None:
+                noted = (*lines.came_in_up_to(claimed.day), last)
+                rests_on = tuple(dict.fromkeys(one.entry.span for one in noted))
+                figure = replace(figure, rests_on=rests_on)
             name = f"{account.strength} {account.supply}".strip()
             readings.append(Reading(figure, f"what the account of {name} leaves on that day"))
     if not readings:
