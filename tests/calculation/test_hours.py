@@ -246,3 +246,11 @@ def test_hours_in_all_cover_the_run_that_is_continued() -> None:
         found = work_out(book(first, second)).findings
         codes[total] = "in-all-less" in [one.code for one in found]
     assert codes == {5.0: True, 7.0: False}
+
+
+def test_beakers_that_wait_side_by_side_take_their_time_once() -> None:
+    """From 9:00 to 11:00 and from 10:00 to 12:00 are 3 h from start to end, and 1 h more after."""
+    beside = "- heated from 9:00 to 11:00\n- waited from 10:00 to 12:00\n- waited 1 h"
+    elapsed = of_log(beside).elapsed.value
+    assert elapsed is not None
+    assert elapsed.value == pytest.approx(4.0)

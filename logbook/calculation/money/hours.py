@@ -150,16 +150,22 @@ def _duration(name: str, entry: Entry) -> Figure:
 
 
 def time_line(run: Run) -> TimeLine:
-    """Read the moments and stretches of time from a run's entries."""
+    """Read the moments and stretches of time from a run's entries.
+
+    Beakers that stand side by side by the clock take their time once.
+    """
     marks: list[Mark] = []
     spells: list[Spell] = []
     day = run.day
+    waited = [one for one in run.entries if one.action != "worked" and one.duration is not None]
+    each = [_duration(one.action, one) for one in waited]
+    once = dict(zip(map(id, waited), counted_once(waited, each, stretches_of(run)), strict=True))
     for place, stage in enumerate(run.stages):
         day = _mark(marks, place, stage.when, day)
         for entry in stage.entries:
             day = _mark(marks, place, entry.when, day)
-            if entry.action != "worked" and entry.duration is not None:
-                spells.append(Spell(place, len(marks), _duration(entry.action, entry)))
+            if id(entry) in once:
+                spells.append(Spell(place, len(marks), once[id(entry)]))
     return TimeLine(tuple(marks), tuple(spells))
 
 
