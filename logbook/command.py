@@ -91,8 +91,12 @@ def parser() -> argparse.ArgumentParser:
             "--into", metavar="FOLDER", type=Path, help="where to (site, in the book)"
         )
         word.add_argument("--with-private", action="store_true", help="show private notes too")
-        word.add_argument("--public", action="store_true", help="without what bench.md keeps back")
-        word.add_argument("--theme", metavar="NAME", default="", help="how it looks (bench)")
+        word.add_argument(
+            "--public", action="store_true", help="for others: without what is kept back"
+        )
+        word.add_argument(
+            "--theme", metavar="NAME", default="", help="bench, fair-copy, or the book's own"
+        )
     question = words.add_parser("ask", help="answer a question in plain words", parents=[of_a_book])
     question.add_argument(
         "question", metavar="QUESTION", nargs="*", help="without one, what can be asked is listed"
