@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from logbook.model.amount import Dimension
 from logbook.model.book import Book
@@ -21,7 +22,7 @@ from logbook.model.run import Block, Picture, Run
 from logbook.pages.privacy import every_block, is_private
 from logbook.pages.rounding import plural
 from logbook.reading.read_book import read_book
-from logbook.reading.sums_in_text import has_sum, without_sums
+from logbook.reading.sums_in_text import has_sum, replaced_in_lines, without_sums
 
 NAMELESS = "a run that is not public"
 SHORTEST_TITLE = 4  # letters; a shorter one would be cut out of other words
@@ -50,7 +51,11 @@ def public_book(book: Book, texts: Mapping[str, str]) -> Book:
     ('took 12 g wire', ('money',))
     """
     kept = book.bench.kept_back
-    hidden = {run.source.path: run for run in book.runs if run.public is False}
+    hidden = {
+        run.source.path: run
+        for run in book.runs
+        if run.public is False or _NOT_PUBLIC.search(run.source.text)
+    }
     left = {
         path: text
         for path, text in texts.items()
@@ -60,12 +65,11 @@ def public_book(book: Book, texts: Mapping[str, str]) -> Book:
     cut = _lines_to_cut(book, kept)
     entries = _lines_of_entries(book)
     for path, text in left.items():
-        left[path] = "\n".join(
-            ""
-            if at in cut[path] or _names_one(line, names)
-            else _told(line, names, kept, entry=at in entries[path])
+        lines = [
+            "" if at in cut[path] or _names_one(line, names) else line
             for at, line in enumerate(text.split("\n"), start=1)
-        )
+        ]
+        left[path] = "\n".join(_told(lines, entries[path], names, kept))
     if bench := _path_of(left, "bench"):
         left[bench] = "\n".join(
             "" if _is_kept_back(line, kept) else line for line in left[bench].split("\n")
@@ -79,10 +83,19 @@ def public_book(book: Book, texts: Mapping[str, str]) -> Book:
     return replace(read_book(left, book.files), edition=edition)
 
 
-def _told(line: str, names: re.Pattern[str] | None, kept: KeptBack, *, entry: bool) -> str:
-    """A line without the names of logs, and the sums, that are kept back."""
-    said = names.sub(NAMELESS, line) if names is not None else line
-    return without_sums(said, entry=entry) if kept.money else said
+def _told(
+    lines: Sequence[str], entries: set[int], names: re.Pattern[str] | None, kept: KeptBack
+) -> Iterator[str]:
+    """Lines without the names of logs, and the sums, that are kept back.
+
+    Lines that follow one another are looked at as one text: a sum may stand on two of them.
+    """
+    numbered = enumerate(lines, start=1)
+    for is_entry, group in groupby(numbered, key=lambda one: one[0] in entries):
+        text = "\n".join(line for _, line in group)
+        if names is not None:
+            text = replaced_in_lines(names, NAMELESS, text)
+        yield without_sums(text, entry=is_entry) if kept.money else text
 
 
 def _names_one(line: str, names: re.Pattern[str] | None) -> bool:
@@ -135,7 +148,8 @@ def _names(hidden: Iterable[Run], book: Book) -> re.Pattern[str] | None:
     if not said:
         return None
     longest_first = sorted(said, key=lambda name: (-len(name), name))
-    return re.compile("|".join(map(re.escape, longest_first)), re.I)
+    words = (r"\s+".join(map(re.escape, name.split())) for name in longest_first)
+    return re.compile("|".join(words), re.I)
 
 
 def _labels(run: Run) -> Iterator[Label]:

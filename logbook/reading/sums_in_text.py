@@ -19,8 +19,8 @@ def has_sum(text: str) -> bool:
     return _sum().search(text) is not None
 
 
-def without_sums(line: str, *, entry: bool) -> str:
-    """A line without its sums of money: cut out of an entry, and told of in prose.
+def without_sums(text: str, *, entry: bool) -> str:
+    """A text without its sums of money: cut out of an entry, and told of in prose.
 
     >>> without_sums("- took 30 g wire [W], silver 80 %, for 12.50 EUR, on the scale", entry=True)
     '- took 30 g wire [W], silver 80 %, on the scale'
@@ -30,9 +30,14 @@ def without_sums(line: str, *, entry: bool) -> str:
     'The jeweller gave me (a sum left out) for it.'
     """
     if entry:
-        line = _sum_in_parentheses().sub("", line)
-        line = _sum_with_its_word().sub("", line)
-    return _sum().sub(SUM, line)
+        text = replaced_in_lines(_sum_in_parentheses(), "", text)
+        text = replaced_in_lines(_sum_with_its_word(), "", text)
+    return replaced_in_lines(_sum(), SUM, text)
+
+
+def replaced_in_lines(pattern: re.Pattern[str], put: str, text: str) -> str:
+    """The text with other words for those of a pattern, and as many lines as before."""
+    return pattern.sub(lambda match: put + "\n" * match[0].count("\n"), text)
 
 
 @cache

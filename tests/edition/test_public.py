@@ -280,6 +280,23 @@ def test_the_keeper_says_what_is_public(said: str, money: bool, keeper: bool) ->
     assert public.edition.money is money
 
 
+def test_what_stands_on_two_lines_is_cut_out_as_well() -> None:
+    """A sum, and the title of a hidden log, that a writer's editor has wrapped."""
+    text = "# A\n\nHe paid 71\nEUR after the Grey\nLady came.\n\n- took 12 g wire for 30\n  EUR\n"
+    texts = {
+        "runs/2026-01-10-a.md": text,
+        "runs/2026-01-09-b.md": "# The Grey Lady\n\nNothing yet.\n\nPublic: no\n",
+        "runs/2026-01-08-c.md": "# Grey Lady\n\nPublic: not yet\n",
+    }
+    public = public_book(read_book(texts), texts)
+    (run,) = public.runs
+    assert not has_sum(run.source.text)
+    assert "71" not in run.source.text
+    assert "Lady" not in run.source.text
+    assert run.entries[0].price is None
+    assert run.source.text.count("\n") == text.count("\n")
+
+
 def test_lines_keep_their_numbers() -> None:
     """What is said of a line in a public edition is said of the same line of the log."""
     texts = {
