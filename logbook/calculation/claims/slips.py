@@ -14,7 +14,9 @@ from logbook.calculation.claims import (
     slips_of_digits,
     slips_of_money,
     slips_of_rounding,
+    slips_of_shares,
     slips_of_time,
+    slips_of_units,
     slips_of_weight,
 )
 from logbook.calculation.claims.case import Case, Slips
@@ -26,16 +28,16 @@ from logbook.calculation.claims.written import Written
 
 MOST_NAMED = 2
 SLIPS: tuple[tuple[frozenset[str] | None, Callable[[Case], Slips]], ...] = (
-    (None, slips_of_weight.units),
+    (None, slips_of_units.units),
     (frozenset({OWN}), own_sum),
     (frozenset({"hours", "elapsed", "heated"}), slips_of_time.hours),
     (frozenset({"fine weight", "worth", "fineness"}), slips_of_weight.fineness),
-    (frozenset({"recovery", "accountability"}), slips_of_weight.recovery),
-    (frozenset({"mass yield"}), slips_of_weight.mass_yield),
-    (frozenset({"head grade"}), slips_of_weight.grade),
+    (frozenset({"recovery", "accountability"}), slips_of_shares.recovery),
+    (frozenset({"mass yield"}), slips_of_shares.mass_yield),
+    (frozenset({"head grade"}), slips_of_shares.grade),
     (
         frozenset({"unaccounted", "unaccounted share", "lost", "lost share"}),
-        slips_of_weight.missing,
+        slips_of_shares.missing,
     ),
     (frozenset({"silver to add"}), slips_of_weight.inquart),
     (frozenset({"cost", "cost with the scrap"}), slips_of_money.cost),
