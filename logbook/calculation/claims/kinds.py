@@ -96,6 +96,7 @@ KINDS: tuple[Kind, ...] = (
         work.hours,
     ),
     _kind(r"^$|\btook\b", {TIME}, work.hours),
+    _kind(r"\benergy\b|\belectricity\b|\bpower\b", {Dimension.ENERGY}, work.energy),
     _kind("", {Dimension.ENERGY}, work.energy),
     _kind(
         r"\bnet\b|\bprofits?\b|\bgain(?:ed)?\b|\bloss\b|\bearn(?:ed|ings)?\b", {MONEY}, costs.net
