@@ -139,11 +139,13 @@ def earned_sentence(earnings: Earnings | None, why_none: str) -> str:
     hourly, without = earnings.per_hour, earnings.per_hour_without_feed
     if hourly.value is None:
         limits = between(hourly.low, hourly.high, hourly.unit)
-        limits = f" It is {limits}." if limits else ""
-        free = f" {_had_it_been_free(without)}." if without.value is not None else ""
-        return (
-            f"What an hour at the bench earned is not known, because {_why(hourly)}.{limits}{free}"
+        known = (
+            f"Over the whole book an hour at the bench earned {limits}. More is not known"
+            if limits
+            else "What an hour at the bench earned is not known"
         )
+        free = f" {_had_it_been_free(without)}." if without.value is not None else ""
+        return f"{known}, because {_why(hourly)}.{free}"
     words = f"Over the whole book an hour at the bench {_earned(hourly)}"
     if without.value is None:
         return f"{words}. Without what the scrap cost it is not known, because {_why(without)}."
