@@ -197,7 +197,7 @@ def hourly(value: float | None, without: float | None, **more: Any) -> Earnings:
         (hourly(4.0, 4.0), "earned 4.00 EUR, with what the scrap cost or without."),
         (hourly(4.0, None), "Without what the scrap cost it is not known, because one, among"),
         (hourly(None, 2.0), "not known, because one, among other reasons. Had the scrap"),
-        (hourly(None, None, high=20.0), "earned at most 20 EUR/h. More is not known, because one, among"),
+        (hourly(None, None, high=20.0), "earned at most 20 EUR/h. More is not known, because one"),
     ],
 )
 def test_the_sentence_in_every_case(found: Earnings, words: str) -> None:
