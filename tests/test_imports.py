@@ -14,7 +14,7 @@ PACKAGE = ROOT / "logbook"
 
 # Each step imports only what stands on an earlier line, or in its own folder.
 LEVELS = (
-    {"", "record", "shown_text"},
+    {"", "record", "shown_text", "collector"},
     {"source"},
     {"findings"},
     {"model"},

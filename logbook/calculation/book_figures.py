@@ -77,6 +77,7 @@ from logbook.calculation.supplies.uses import SupplyUse, in_rows, reagent_use, s
 from logbook.calculation.things import Stock, take_stock
 from logbook.calculation.trends import metal_points, period_totals
 from logbook.calculation.waste.containers import waste_of_book
+from logbook.collector import collector_paused
 from logbook.findings import Finding
 from logbook.model.book import Book
 from logbook.model.kept import Kept
@@ -114,6 +115,7 @@ class _Terms:
         return in_all((*given, *cell_gases(run, room)), self.cautions[run.name], room)
 
 
+@collector_paused()
 def work_out(book: Book, kept: Kept | None = None) -> BookFigures:
     """Work out every figure of a book. Nothing a writer can write makes this raise.
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from logbook.model.amount import Amount, Dimension
 from logbook.model.entry import Label, Price
@@ -22,6 +23,7 @@ from logbook.reading.hallmarks import read_mark
 from logbook.reading.immersed import is_immersion, is_under_water, read_immersion
 from logbook.reading.labels import ONLY_LABELS, labels_in, without_brackets
 from logbook.reading.moisture import MOISTURE, moisture_named
+from logbook.reading.packages import is_for_each
 from logbook.reading.plating import laid_on, read_layer
 from logbook.reading.repeats import REPEATS, repeat
 from logbook.reading.sampling import read_sampling
@@ -38,6 +40,7 @@ _OF_VESSELS = re.compile(r"of\s+(?:the\s+)?(?=\d|two|three|four|five|six)", re.I
 _BEHIND_COLON = re.compile(r"\s*:\s*")
 _IN_ALL = re.compile(r"(?:\s*(?:in\s+)?(?:all|total))\s*$", re.I)
 _TOTALS = frozenset({"spent", "worked"})
+_AT_A_PRICE = frozenset({"bought", "sold"})
 _ALL_FIRST = re.compile(r"(?:all|total)\s*[,:]?\s+(?=[\d~$€£½¼¾]|about\b)", re.I)
 
 ClauseReader = Callable[[Reading, Draft, int, int], None]
@@ -135,9 +138,9 @@ def _amount_clause(reading: Reading, draft: Draft, start: int, end: int) -> None
         draft.duration = amount
     elif amount.dimension is Dimension.MONEY:
         replaced(reading, draft.price.amount if draft.price else None)
-        draft.price = Price(amount)
+        _paid(reading, draft, amount, end)
     elif amount.dimension is Dimension.PRICE:
-        draft.per = amount
+        _paid_per(reading, draft, amount)
     elif amount.dimension in (Dimension.MASS, Dimension.VOLUME):
         draft.further = amount
     else:
@@ -152,11 +155,28 @@ def _at(reading: Reading, draft: Draft, start: int, end: int) -> None:
     if amount is None or amount.dimension is Dimension.COUNT:
         _remark(reading, draft, "at", start, end)
     elif amount.dimension is Dimension.PRICE:
-        draft.per = amount
+        _paid_per(reading, draft, amount)
     elif amount.dimension is Dimension.MONEY:
-        draft.price = Price(amount)
+        _paid(reading, draft, amount, end)
     else:
         draft.conditions += (amount,)
+
+
+def _paid(reading: Reading, draft: Draft, amount: Amount, end: int) -> None:
+    """A price, of the whole or of each: "12 EUR a bottle", "12 EUR apiece"."""
+    draft.price = Price(amount)
+    draft.price_each = is_for_each(reading.text, amount.span.end, end)
+
+
+def _paid_per(reading: Reading, draft: Draft, amount: Amount) -> None:
+    """A price for a unit of weight or volume; "12 EUR per bottle" is paid for each bottle."""
+    if amount.per != "1" or draft.action.name not in _AT_A_PRICE:
+        draft.per = amount
+        return
+    replaced(reading, draft.price.amount if draft.price else None)
+    sign = amount.unit.partition("/")[0]
+    draft.price = Price(replace(amount, dimension=Dimension.MONEY, unit=sign, per=""))
+    draft.price_each = True
 
 
 def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
@@ -169,8 +189,14 @@ def _for(reading: Reading, draft: Draft, start: int, end: int) -> None:
         draft.duration = amount
         draft.in_all = draft.in_all or _IN_ALL.search(reading.text[start:end]) is not None
     elif amount is not None and amount.dimension is Dimension.MONEY:
-        draft.price = Price(amount)
+        _paid(reading, draft, amount, end)
         read_fee(reading, draft, amount.span.end, end)
+    elif (
+        amount is not None
+        and amount.dimension is Dimension.PRICE
+        and draft.action.name in _AT_A_PRICE
+    ):
+        _paid_per(reading, draft, amount)
     else:
         _remark(reading, draft, "for", start, end)
 

@@ -62,6 +62,7 @@ class Draft:
     vessels: int = 1
     each: bool = False
     price_each: bool = False  # the price is that of one of several
+    cases: int = 0  # the outer packages, where there are packages in packages
     parts: tuple[float, ...] = ()
     latest: str = ""  # the word that opened the clause before, apart from commas
     in_all: bool = False

@@ -132,7 +132,7 @@ def _time_said(reading: Reading, start: int, end: int) -> Amount | None:
 def read_things(reading: Reading, draft: Draft, start: int, end: int) -> None:
     """Read the things of the head, with everything the clauses said about them."""
     if start < end:
-        packages_as_factor(reading, start, end)
+        packages_as_factor(reading, draft, start, end)
         reader = ThingReader(reading, draft.scale)
         draft.portions = tuple([_moist(draft, one) for one in reader.portions(start, end)])
         draft.compositions = (*reader.compositions, *draft.compositions)

@@ -22,7 +22,10 @@ _UNIT = re.compile(
 )
 _NEXT_WORD = re.compile(r"\s\(?([^\W\d_]+/?[^\W\d_]*|%)(?:(?<=/[vw])\))?")
 _SUFFIX = re.compile(r"\s?([^\W\d_]+|[$€£¥])")
-_PER = re.compile(r"\s?(?:/|\bper\b|\ban(?=\shour\b))\s?([^\W\d_]+(?:\s(?:oz|ounce))?)")
+_PER = re.compile(
+    r"\s?(?:/|\bper\b|\ban(?=\shour\b)|\ba(?=\s(?:litre|liter|kilo|kilogram|kg|gram)\b))"
+    r"\s?([^\W\d_]+(?:\s(?:oz|ounce))?)"
+)
 _NOT_UNITS = frozenset(
     {"in", "of", "to", "by", "on", "or", "and", "with", "from", "at", "for", "into"}
 )

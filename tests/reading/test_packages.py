@@ -74,3 +74,54 @@ def test_a_price_for_each_is_paid_for_all(line: str, paid: float) -> None:
     price = bought(line).price
     assert price is not None
     assert price.amount.base_value == pytest.approx(paid)
+
+
+@pytest.mark.parametrize(
+    ("line", "base", "paid"),
+    [
+        ("bought two 500 g jars of borax for 9 EUR each", 1000, 18),  # 2 x 500 g, 2 x 9
+        ("bought three 1 L bottles of nitric acid 68 % for 12 EUR apiece", 3, 36),
+        ("bought 3 bottles of 1 L nitric acid 68 % for 12 EUR a bottle", 3, 36),
+        ("bought 3 bottles of 1 L nitric acid 68 % at 12 EUR per bottle", 3, 36),
+        ("bought 3 bottles of 1 L nitric acid 68 %, 12 EUR/bottle", 3, 36),
+        ("bought a 2.5 L bottle of nitric acid 68 % for 20 EUR", 2.5, 20),
+        ("bought ten 25 g sachets of borax for 15 EUR", 250, 15),
+        ("bought 2 cases of 6 x 1 L nitric acid 68 % for 90 EUR", 12, 90),  # 2 x 6 x 1 L
+        ("bought 2 boxes of 6 bottles of 500 mL nitric acid 68 % for 90 EUR", 6, 90),
+    ],
+)
+def test_packages_however_they_are_said(line: str, base: float, paid: float) -> None:
+    """What is bought, in grams or litres, and what was paid for it: worked by hand."""
+    one = bought(line)
+    (portion,) = one.portions
+    assert portion.reagent in ("nitric acid", "borax")
+    assert portion.amount is not None
+    assert portion.amount.base_value == pytest.approx(base)
+    assert one.price is not None
+    assert one.price.amount.base_value == pytest.approx(paid)
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "both", "paid"),
+    [
+        ("bought 2 cases of 6 x 1 L nitric acid 68 % for 60 EUR each", "each", "2 12", 120),
+        ("bought a case of 6 x 1 L nitric acid 68 % for 10 EUR each", "each", "1 6", 60),
+        ("bought 2 500 g jars of borax for 18 EUR", "packages", "2500 2", 18),
+    ],
+)
+def test_two_readings_of_packages_are_both_told(
+    line: str, code: str, both: str, paid: float
+) -> None:
+    """What `each` is, and where a space stands for thousands: never settled without a word."""
+    book = read_book({"runs/supplies.md": f"# Supplies\n\n- 2026-01-02 {line}\n"})
+    (told,) = [one for one in book.findings if one.code.startswith(code)]
+    assert all(number in told.headline for number in both.split())
+    assert book.supplies is not None
+    price = book.supplies.entries[0].price
+    assert price is not None
+    assert price.amount.base_value == pytest.approx(paid)
+
+
+def test_an_empty_vessel_is_no_content() -> None:
+    """`a 5 L jug` is a jug, and a jar in which something is kept need not be full."""
+    assert bought("bought a 5 L jug for 8 EUR").portions[0].amount is None

@@ -61,6 +61,10 @@ def _title(thing: Thing) -> str:
 
 
 def _written_price(name: str, entry: Entry, thing: Thing, exchange: Exchange) -> Figure:
+    per = entry.per
+    if entry.price is None and per is not None and per.per == "g" and thing.gross.value is not None:
+        rate = exchange.money(f"price of a gram of {_title(thing)}", per, thing.day)
+        return product(name, exchange.currency, thing.gross, rate, "weight × price per gram")
     if entry.price is None:
         why = f"no price was noted for {_title(thing)}"
         return Figure(name, exchange.currency, why=why)
