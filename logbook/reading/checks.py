@@ -57,8 +57,8 @@ def _settled(first: Amount, again: Amount, reading: Reading) -> Amount:
     if not fitting:
         reading.doubt(
             "amounts-differ",
-            first.span.start,
-            again.span.end,
+            min(first.span.start, again.span.start),  # the parentheses may stand before
+            max(first.span.end, again.span.end),
             "the same amount is said twice, and the two differ",
             f"{again.span.text} was used",
             "correct one of the two",

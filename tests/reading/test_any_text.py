@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields, is_dataclass
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from logbook.model.book import Book
@@ -55,6 +55,7 @@ def entries(book: Book) -> list[Entry]:
 
 @settings(max_examples=300, deadline=None)
 @given(PAGES, LOGS)
+@example("2026-03-14-log.md", "- ADD < (11g)1g")  # said again before it was said
 def test_nothing_a_user_writes_raises(page: str, text: str) -> None:
     """Any text in any file is read, and what is said of it points into it."""
     path = f"runs/{page}"
