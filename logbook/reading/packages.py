@@ -106,21 +106,24 @@ def filled_by_the_maker(draft: Draft) -> None:
 
 
 def _filled(portion: Portion) -> Portion:
-    amount = portion.amount
-    if (
-        not portion.reagent
-        or portion.labels
-        or amount is None
-        or not amount.base_value
-        or not amount.u_basis.startswith(UNSAID)
-    ):
+    if not portion.reagent or portion.labels:
         return portion
+    amount, second = portion.amount, portion.second
+    if amount is not None and amount.dimension is Dimension.COUNT and second is not None:
+        # "3 bottles nitric acid, 1 L each": the second amount is what all of them hold.
+        return replace(portion, second=_as_filled(second, amount.base_value or 1.0))
+    return portion if amount is None else replace(portion, amount=_as_filled(amount, amount.times))
+
+
+def _as_filled(amount: Amount, packages: float) -> Amount:
+    """What some packages of one size hold together, in doubt by what the law tolerates."""
+    if not amount.base_value or not amount.u_basis.startswith(UNSAID):
+        return amount
     thousandth = 1000.0 if amount.dimension is Dimension.VOLUME else 1.0  # L, and g
-    error = tolerated(amount.base_value * thousandth / amount.times)
+    error = tolerated(amount.base_value * thousandth / packages)
     if error is None:
-        return portion
-    u = error * amount.times / thousandth / ROOT_THREE
-    return replace(portion, amount=replace(amount, base_u=u, u_basis=FILLED))
+        return amount
+    return replace(amount, base_u=error * packages / thousandth / ROOT_THREE, u_basis=FILLED)
 
 
 def tolerated(content: float) -> float | None:

@@ -122,6 +122,16 @@ def test_two_readings_of_packages_are_both_told(
     assert price.amount.base_value == pytest.approx(paid)
 
 
+def test_counted_packages_with_the_content_of_each() -> None:
+    """3 bottles, 1 L each: 3 L, each bottle within 15 mL; 15/√3 each, filled alike."""
+    second = (
+        bought("bought 3 bottles nitric acid 68 %, 1 L each, for 12 EUR each").portions[0].second
+    )
+    assert second is not None
+    assert second.base_value == pytest.approx(3.0)
+    assert second.base_u == pytest.approx(3 * 0.015 / sqrt(3))
+
+
 def test_an_empty_vessel_is_no_content() -> None:
     """`a 5 L jug` is a jug, and a jar in which something is kept need not be full."""
     assert bought("bought a 5 L jug for 8 EUR").portions[0].amount is None
