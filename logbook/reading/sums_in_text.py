@@ -47,11 +47,15 @@ def _sum() -> re.Pattern[str]:
     words = sorted((word for word in currencies() if word[0].isalpha()), key=len, reverse=True)
     sign = "[" + "".join(map(re.escape, signs)) + "]"
     word = rf"(?:{'|'.join(words)}|cents?|bucks|quid)\b"
-    number = r"\d(?:[\d.,'\u2019\u00a0\u202f]*\d)?(?:\s?[½¼¾])?"
+    # Of bounded length, so that a line of digits and commas takes no longer than its length.
+    number = (
+        r"\d(?:[\d.,'\u2019]{0,20}\d)?(?:[\s\u00a0\u202f]\d{3}\b){0,4}(?:[.,]\d{1,4})?"
+        r"(?:[.,][-\u2013\u2014])?(?:\s?[½¼¾]|k\b|-odd)?"
+    )
     more = rf"(?:\s?(?:±|\+/-|-|\u2013|to)\s?{sign}?\s?{number})?"
     one = r"(?:hour|gram|kilo|litre|liter|ounce|piece)"
     per = rf"(?:\s?/\s?\w+|\s+per\s+(?:kilowatt[- ])?\w+|\s+an?\s+{one}|\s+each|\s+apiece)?"
-    before = rf"(?:{sign}|\b{word})\s?{number}{more}(?:\s?{word})?"
+    before = rf"(?:(?:\b[A-Z]{{1,2}})?{sign}|\b{word})\s?{number}{more}(?:\s?{word})?"
     after = rf"(?<![\w.]){number}{more}\s?(?:{sign}|{word})"
     return re.compile(rf"[~\u2248]?(?:{before}|{after}){per}", re.I)
 

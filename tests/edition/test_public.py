@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
+from time import perf_counter
 
 import pytest
 from PIL import Image
@@ -346,6 +347,27 @@ def test_a_sum_is_cut_out_with_the_word_that_leads_to_it(line: str, left: str) -
     """And nothing else of the entry is."""
     assert without_sums(line, entry=True) == left
     assert not has_sum(left)
+
+
+@pytest.mark.parametrize(
+    "sum_of_money",
+    [
+        *("US$ 40", "40,- EUR", "CHF 30.-", "12.50€", "1 200 EUR", "1\u00a0200,50 EUR", "$1.2k"),
+        *("20-odd euros", "1'200.50 CHF", "EUR 3,5", "20 to 25 dollars"),
+    ],
+)
+def test_sums_are_found_however_they_are_written(sum_of_money: str) -> None:
+    """No digit of one is left, wherever in a sentence it stands."""
+    left = without_sums(f"He gave {sum_of_money} for it, at last.", entry=False)
+    assert left == "He gave (a sum left out) for it, at last."
+
+
+def test_a_line_of_digits_is_looked_through_in_time() -> None:
+    """Two hundred thousand signs that only look like a number stay as they are, within seconds."""
+    long = "1," * 100_000
+    start = perf_counter()
+    assert without_sums(long, entry=True) == long
+    assert perf_counter() - start < 20
 
 
 def test_both_editions_at_once_are_refused(book: Path, program: Program) -> None:
